@@ -1,0 +1,156 @@
+// Colours: the clip's gradient table, and the four blends of a chunk's pairs into the frame buffer.
+// The C++ bodies are the meaning of each blend; AVR has loops in assembler with the same results.
+// Not here: gamma, brightness, limiter (output.h): everything here is in the document's colour levels.
+#pragma once
+#include "effects.h"
+
+namespace lamploom {
+
+enum { tableEntries = 64, tableStride = 4 };
+
+/** The clip's 64 colours in wire order, 4 bytes apart so that a gradient place needs only a mask to become an offset. */
+static U8 colourTable[tableEntries * tableStride];
+
+/**
+ * Fills the colour table from a gradient's pieces, in the wire order of the span to come.
+ * `fade` is multiplied in, except for `over`, where it thins the blend; `tint` gets what it takes away: (255 - colour) x fade.
+ */
+LAMPLOOM_FAST static void fillColourTable(ShowData gradient, U8 order, U8 blend, U8 fade) {
+  U8 flip = blend == blendTint ? (U8)255 : (U8)0;
+  U8 scale = blend == blendOver ? (U8)255 : fade;
+  U8 pieces = read8(gradient);
+  ShowData piece = gradient + 1;
+  U8 *row = colourTable;
+  for (; pieces; pieces--, piece += pieceSize) {
+    U8 entries = read8(piece + pieceEntries);
+    U8 places = order;
+    for (U8 channel = 0; channel < 3; channel++, places = (U8)(places >> 2)) {
+      U16 value = read16(piece + pieceStart + 2 * (uint8_t)channel);
+      U16 step = read16(piece + pieceStep + 2 * (uint8_t)channel);
+      U8 *to = row + (uint8_t)(U8)(places & 3);
+      for (U8 left = entries; left; left--, to += tableStride) {
+        *to = scale8((U8)(highByte8(value) ^ flip), scale);
+        value = add16(value, step);
+      }
+    }
+    row += (uint16_t)(U16)((U16)entries * (U16)tableStride);
+  }
+}
+
+#ifndef __AVR__
+
+static inline const U8 *colourAt(U8 gradientPlace) { return colourTable + (uint8_t)(U8)(gradientPlace & 0xFC); }
+
+static void blendOverChunk(U8 *led, U8 fade, U8 ledCount) {
+  const U8 *pair = scratch;
+  for (U8 left = ledCount; left; left--, pair += 2, led += 3) {
+    const U8 *colour = colourAt(pair[0]);
+    U8 share = scale8(pair[1], fade);
+    U8 rest = invert8(share);
+    if (share == 0) continue;
+    for (uint8_t i = 0; i < 3; i++)
+      led[i] = rest == 0 ? colour[i] : highByte8(add16(multiply8(colour[i], share), multiply8(led[i], rest)));
+  }
+}
+static void blendAddChunk(U8 *led, U8 ledCount) {
+  const U8 *pair = scratch;
+  for (U8 left = ledCount; left; left--, pair += 2, led += 3) {
+    const U8 *colour = colourAt(pair[0]);
+    for (uint8_t i = 0; i < 3; i++) led[i] = addSaturating8(led[i], scale8(colour[i], pair[1]));
+  }
+}
+static void blendBrighterWinsChunk(U8 *led, U8 ledCount) {
+  const U8 *pair = scratch;
+  for (U8 left = ledCount; left; left--, pair += 2, led += 3) {
+    const U8 *colour = colourAt(pair[0]);
+    for (uint8_t i = 0; i < 3; i++) {
+      U8 level = scale8(colour[i], pair[1]);
+      if (led[i] < level) led[i] = level;
+    }
+  }
+}
+static void blendTintChunk(U8 *led, U8 ledCount) {
+  const U8 *pair = scratch;
+  for (U8 left = ledCount; left; left--, pair += 2, led += 3) {
+    const U8 *taken = colourAt(pair[0]);
+    for (uint8_t i = 0; i < 3; i++) led[i] = subtract8(led[i], scale8(led[i], multiplyHigh8(taken[i], pair[1])));
+  }
+}
+
+#else
+
+// Registers: X the pairs, Y the frame buffer, Z the colour. Each loop takes the next pair, leaves dark LEDs alone and goes on.
+#define LAMPLOOM_NEXT_PAIR "1: ld r30,X+\n\t andi r30,0xFC\n\t ld %[level],X+\n\t"
+#define LAMPLOOM_COLOUR "clr r31\n\t subi r30,lo8(-(%[table]))\n\t sbci r31,hi8(-(%[table]))\n\t"
+#define LAMPLOOM_SKIP_DARK "cpi %[level],1\n\t brcs 9f\n\t"
+#define LAMPLOOM_LOOP "9: adiw r28,3\n\t dec %[left]\n\t brne 1b\n\t clr __zero_reg__\n\t"
+// scale8(colour, level): product plus colour, high byte left in r1.
+#define LAMPLOOM_SCALED(i) "ldd %[c],Z+" #i "\n\t mul %[c],%[level]\n\t add r0,%[c]\n\t adc r1,%[zero]\n\t"
+
+static LAMPLOOM_NOINLINE void blendOverChunk(U8 *led, U8 fade, U8 ledCount) {
+  const U8 *pair = scratch;
+  U8 level, rest, left = ledCount, zero = 0;
+#define LAMPLOOM_MIX(i)                                                                         \
+  "ldd r0,Z+" #i "\n\t mul r0,%[level]\n\t movw r18,r0\n\t ldd r0,Y+" #i                        \
+  "\n\t mul r0,%[rest]\n\t add r18,r0\n\t adc r19,r1\n\t std Y+" #i ",r19\n\t"
+#define LAMPLOOM_COPY(i) "ldd r0,Z+" #i "\n\t std Y+" #i ",r0\n\t"
+  asm volatile(LAMPLOOM_NEXT_PAIR
+               "mul %[level],%[fade]\n\t add r0,%[level]\n\t adc r1,%[zero]\n\t mov %[level],r1\n\t" LAMPLOOM_SKIP_DARK
+                   LAMPLOOM_COLOUR "mov %[rest],%[level]\n\t com %[rest]\n\t breq 2f\n\t" LAMPLOOM_MIX(0) LAMPLOOM_MIX(1)
+                       LAMPLOOM_MIX(2) "rjmp 9f\n\t 2: " LAMPLOOM_COPY(0) LAMPLOOM_COPY(1) LAMPLOOM_COPY(2) LAMPLOOM_LOOP
+               : [level] "=&d"(level), [rest] "=&r"(rest), [left] "+r"(left), "+x"(pair), "+y"(led)
+               : [table] "i"(colourTable), [fade] "r"(fade), [zero] "r"(zero)
+               : "r0", "r18", "r19", "r30", "r31", "memory");
+#undef LAMPLOOM_MIX
+#undef LAMPLOOM_COPY
+}
+static LAMPLOOM_NOINLINE void blendAddChunk(U8 *led, U8 ledCount) {
+  const U8 *pair = scratch;
+  U8 level, c, left = ledCount, zero = 0;
+#define LAMPLOOM_ADD(i) LAMPLOOM_SCALED(i) "ldd %[c],Y+" #i "\n\t add %[c],r1\n\t brcc .+2\n\t ldi %[c],255\n\t std Y+" #i ",%[c]\n\t"
+  asm volatile(LAMPLOOM_NEXT_PAIR LAMPLOOM_SKIP_DARK LAMPLOOM_COLOUR LAMPLOOM_ADD(0) LAMPLOOM_ADD(1) LAMPLOOM_ADD(2) LAMPLOOM_LOOP
+               : [level] "=&d"(level), [c] "=&d"(c), [left] "+r"(left), "+x"(pair), "+y"(led)
+               : [table] "i"(colourTable), [zero] "r"(zero)
+               : "r0", "r30", "r31", "memory");
+#undef LAMPLOOM_ADD
+}
+static LAMPLOOM_NOINLINE void blendBrighterWinsChunk(U8 *led, U8 ledCount) {
+  const U8 *pair = scratch;
+  U8 level, c, left = ledCount, zero = 0;
+#define LAMPLOOM_WIN(i) LAMPLOOM_SCALED(i) "ldd %[c],Y+" #i "\n\t cp %[c],r1\n\t brcc .+2\n\t std Y+" #i ",r1\n\t"
+  asm volatile(LAMPLOOM_NEXT_PAIR LAMPLOOM_SKIP_DARK LAMPLOOM_COLOUR LAMPLOOM_WIN(0) LAMPLOOM_WIN(1) LAMPLOOM_WIN(2) LAMPLOOM_LOOP
+               : [level] "=&d"(level), [c] "=&d"(c), [left] "+r"(left), "+x"(pair), "+y"(led)
+               : [table] "i"(colourTable), [zero] "r"(zero)
+               : "r0", "r30", "r31", "memory");
+#undef LAMPLOOM_WIN
+}
+static LAMPLOOM_NOINLINE void blendTintChunk(U8 *led, U8 ledCount) {
+  const U8 *pair = scratch;
+  U8 level, c, left = ledCount, zero = 0;
+#define LAMPLOOM_TINT(i)                                                                                        \
+  "ldd r0,Z+" #i "\n\t mul r0,%[level]\n\t mov r0,r1\n\t ldd %[c],Y+" #i                                        \
+  "\n\t mul %[c],r0\n\t add r0,%[c]\n\t adc r1,%[zero]\n\t sub %[c],r1\n\t std Y+" #i ",%[c]\n\t"
+  asm volatile(LAMPLOOM_NEXT_PAIR LAMPLOOM_SKIP_DARK LAMPLOOM_COLOUR LAMPLOOM_TINT(0) LAMPLOOM_TINT(1) LAMPLOOM_TINT(2) LAMPLOOM_LOOP
+               : [level] "=&d"(level), [c] "=&d"(c), [left] "+r"(left), "+x"(pair), "+y"(led)
+               : [table] "i"(colourTable), [zero] "r"(zero)
+               : "r0", "r30", "r31", "memory");
+#undef LAMPLOOM_TINT
+}
+#undef LAMPLOOM_NEXT_PAIR
+#undef LAMPLOOM_COLOUR
+#undef LAMPLOOM_SKIP_DARK
+#undef LAMPLOOM_LOOP
+#undef LAMPLOOM_SCALED
+
+#endif
+
+static inline void blendChunk(U8 blend, U8 *led, U8 fade, U8 ledCount) {
+  switch ((uint8_t)blend) {
+    case blendOver: blendOverChunk(led, fade, ledCount); break;
+    case blendAdd: blendAddChunk(led, ledCount); break;
+    case blendBrighterWins: blendBrighterWinsChunk(led, ledCount); break;
+    default: blendTintChunk(led, ledCount); break;
+  }
+}
+
+}  // namespace lamploom

@@ -1,0 +1,76 @@
+// The player on a board: pins, time, and the loop from frame to frame. Uses Timer1; no other part of the chip, no Arduino function.
+// Time comes from the free-running timer, read a few times a frame: sending blocks interrupts, so a count kept by an interrupt would
+// lose most of its ticks. Frame n goes out at the moment n x frameMs after frame 0; a frame that is a whole frame late is left out.
+#pragma once
+#include "render.h"
+#include "wire_avr.h"
+
+namespace lamploom {
+
+enum {
+  ticksPerMs = 250,    // Timer1 at 16 MHz / 64
+  latchTicks = 76      // 304 us: every listed chip shows what it got after at most 300 us of low
+};
+
+static U32 frameNumber;
+static U16 frameDue;   // Timer1 value at which frameNumber goes out
+static U16 sentAt;     // Timer1 value at the end of the last send
+
+static inline U16 timerNow() { return TCNT1; }
+
+static void waitUntil(U16 tick) {
+  while ((I16)(U16)(timerNow() - tick) < 0) {
+  }
+}
+
+static void sendNow(ShowData data, U8 *frame, U8 scale) {
+  waitUntil((U16)(sentAt + latchTicks));
+  sendFrame(data, frame, scale);
+  sentAt = timerNow();
+}
+
+/** Data pins low, then black on every line; frame 0 follows one frame time later. Call once, with `frame` all zero. */
+static void boardBegin(ShowData data, U8 *frame) {
+  ShowData line = data + read16(data + headerLines);
+  for (U8 lines = read8(data + headerLineCount); lines; lines--, line += lineSize) {
+    volatile U8 *port = (volatile U8 *)read16(line + linePortAddress);
+    U8 mask = read8(line + linePinMask);
+    *port &= (U8)~mask;
+    *(port - 1) |= mask;  // the direction register lies one below the port register
+  }
+  TCCR1A = 0;
+  TCCR1B = _BV(CS11) | _BV(CS10);
+  sentAt = timerNow();
+  sendNow(data, frame, 0);
+  frameNumber = 0;
+  frameDue = (U16)(timerNow() + (U16)read8(data + headerFrameMs) * (U16)ticksPerMs);
+}
+
+/** Renders one frame, waits for its moment and sends it. Call again and again. */
+static void boardStep(ShowData data, U8 *frame) {
+  const U16 frameTicks = (U16)((U16)read8(data + headerFrameMs) * (U16)ticksPerMs);
+  LAMPLOOM_MARK(0x10);
+  renderFrame(data, read8(data + headerStartShow), frameNumber, frame);
+  LAMPLOOM_MARK(0x20);
+  U8 scale = limiterScale(data, frame);
+  LAMPLOOM_MARK(0x30);
+  waitUntil(frameDue);
+  U16 late = (U16)(timerNow() - frameDue);
+  if (late >= frameTicks) {
+    // This frame's time is over. Aim as far ahead as rendering took, so that the next one is ready in time.
+    U8 missed = 0;
+    for (; late >= frameTicks; late = (U16)(late - frameTicks)) missed++;
+    const U8 ahead = (U8)(2 * missed + 1);
+    frameNumber += ahead;
+    frameDue = (U16)(frameDue + (U16)(ahead * frameTicks));
+    const U16 bytes = (U16)(read16(data + headerLedCount) * 3u);
+    for (U16 i = 0; i < bytes; i++) frame[i] = 0;
+    return;
+  }
+  LAMPLOOM_MARK(0x40);
+  sendNow(data, frame, scale);
+  frameNumber++;
+  frameDue = (U16)(frameDue + frameTicks);
+}
+
+}  // namespace lamploom

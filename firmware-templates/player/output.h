@@ -1,0 +1,69 @@
+// The output stage: from colour levels to the bytes on the wire. In this order: gamma and white balance (one table a channel, made by
+// the show compiler), brightness and the limiter's scale (both linear in current). Colours are in wire order already.
+// The limiter saves the supply from dimming; it is not protection: fuses and wire are sized for unlimited white.
+#pragma once
+#include "arithmetic.h"
+#include "show_data.h"
+
+namespace lamploom {
+
+/** Sum of the LEDs' gamma-corrected levels, each LED's channels added or the largest taken. */
+static U32 segmentLevels(const U8 *led, U16 ledCount, ShowData gamma0, ShowData gamma1, ShowData gamma2, U8 sharesString) {
+  U32 total = 0;
+  for (; ledCount; ledCount--, led += 3) {
+    U8 a = read8(gamma0 + (uint8_t)led[0]), b = read8(gamma1 + (uint8_t)led[1]), c = read8(gamma2 + (uint8_t)led[2]);
+    if (sharesString) {
+      order8(a, b);
+      order8(a, c);
+      total = (U32)(total + (U32)a);
+    } else {
+      total = (U32)(total + (U32)(U16)(add16(add16((U16)a, (U16)b), (U16)c)));
+    }
+  }
+  return total;
+}
+
+static inline ShowData gammaTable(ShowData data, U8 channel) {
+  return data + (uint16_t)word16(read8(data + headerGammaPages + (uint8_t)channel), 0);
+}
+
+/**
+ * The scale for this frame's bytes (see scale8): the brightness, or less where the frame would draw more than the budget.
+ * Estimate: sum of levels x (scale + 1) / 256. Bytes are rounded down afterwards, so what is sent never draws more.
+ */
+static U8 limiterScale(ShowData data, const U8 *frame) {
+  U8 brightness = read8(data + headerBrightness);
+  if (!read8(data + headerLimited)) return brightness;
+  U32 wanted = 0;
+  ShowData line = data + read16(data + headerLines), segment = data + read16(data + headerSegments);
+  const U8 *led = frame;
+  for (U8 lines = read8(data + headerLineCount); lines; lines--, line += lineSize)
+    for (U8 left = read8(line + lineSegmentCount); left; left--, segment += segmentSize) {
+      U16 ledCount = read16(segment + segmentLedCount);
+      U32 levels = segmentLevels(led, ledCount, gammaTable(data, read8(segment + segmentChannels)),
+                                 gammaTable(data, read8(segment + segmentChannels + 1)),
+                                 gammaTable(data, read8(segment + segmentChannels + 2)), read8(segment + segmentSharesString));
+      wanted = (U32)(wanted + multiply32(levels, (U32)read8(segment + segmentCurrent)));
+      led += (uint16_t)(U16)(ledCount * (U16)3);
+    }
+  // (scale + 1) x wanted / 256 must stay within the budget; wanted / 256 is rounded up.
+  U32 steps = (U32)(read32(data + headerBudget) / (U32)((U32)(wanted >> 8) + 1u));
+  if (steps > (U32)brightness) return brightness;
+  return steps ? (U8)(steps - 1u) : (U8)0;
+}
+
+#ifndef __AVR__
+/** Turns a frame's colour levels into wire bytes, in place. On AVR the sender does this while it waits (wire_avr.h). */
+static void outputFrame(ShowData data, U8 *frame) {
+  U8 scale = limiterScale(data, frame);
+  ShowData line = data + read16(data + headerLines), segment = data + read16(data + headerSegments);
+  U8 *byte = frame;
+  for (U8 lines = read8(data + headerLineCount); lines; lines--, line += lineSize)
+    for (U8 left = read8(line + lineSegmentCount); left; left--, segment += segmentSize)
+      for (U16 leds = read16(segment + segmentLedCount); leds; leds--)
+        for (uint8_t place = 0; place < 3; place++, byte++)
+          *byte = scale8(read8(gammaTable(data, read8(segment + segmentChannels + place)) + (uint8_t)*byte), scale);
+}
+#endif
+
+}  // namespace lamploom

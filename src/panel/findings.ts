@@ -1,0 +1,128 @@
+// What is worth telling about a layout: runs that stick out, chains that miss runs, pins that can't be used, areas without LEDs.
+// Not here: references (project/references.ts refuses those), power (src/power), memory and speed (src/board).
+import { boards, rowById } from '../catalogue/index.ts';
+import { type Finding, type Project, pointer } from '../project/index.ts';
+import { areaLeds } from './areas.ts';
+import { arrowVector, type Layout, type PlacedRun, type PointMm } from './layout.ts';
+
+/** Rounding of a drawing must not make a run stick out. */
+const toleranceMm = 0.01;
+
+/** Corners of the cut piece, in order. */
+export function outline(placed: PlacedRun): PointMm[] {
+  const arrow = arrowVector(placed.run.arrowDeg);
+  const side = placed.strip.boardWidthMm / 2;
+  const corner = (end: PointMm, sign: number): PointMm => ({
+    xMm: end.xMm + sign * side * arrow.y,
+    yMm: end.yMm - sign * side * arrow.x,
+  });
+  return [
+    corner(placed.dinEnd, 1),
+    corner(placed.doutEnd, 1),
+    corner(placed.doutEnd, -1),
+    corner(placed.dinEnd, -1),
+  ];
+}
+
+function outsideMm(project: Project, placed: PlacedRun): number {
+  const { widthMm, heightMm } = project.panel;
+  return Math.max(...outline(placed).map((p) => Math.max(-p.xMm, -p.yMm, p.xMm - widthMm, p.yMm - heightMm)));
+}
+
+function runFindings(project: Project, layout: Layout): Finding[] {
+  const findings: Finding[] = [];
+  for (const placed of layout.runs) {
+    const outside = outsideMm(project, placed);
+    if (outside > toleranceMm)
+      findings.push({
+        severity: 'error',
+        code: 'run-off-panel',
+        at: pointer('runs', placed.runIndex),
+        message: `Run "${placed.run.id}" sticks out of the panel by ${outside.toFixed(1)} mm.`,
+        mend: 'Move it, turn it, or take LEDs off it.',
+      });
+  }
+  for (const placed of layout.unchained)
+    findings.push({
+      severity: 'warning',
+      code: 'run-unchained',
+      at: pointer('runs', placed.runIndex),
+      message: `No data line passes run "${placed.run.id}", so it stays dark.`,
+      mend: 'Add it to a chain, or delete it.',
+    });
+  return findings;
+}
+
+function pinFindings(project: Project): Finding[] {
+  const findings: Finding[] = [];
+  const board = rowById(boards, project.board.id);
+  if (!board) throw new Error(`no board "${project.board.id}"; the project was not checked`);
+  const taken = new Map<number, number>();
+  const usable = board.pins.map((row) => row.pin);
+  if (project.dataLines.length === 0)
+    findings.push({
+      severity: 'error',
+      code: 'no-data-line',
+      at: '/dataLines',
+      message: 'No run is connected to the board.',
+      mend: 'Add a data line with a pin and a chain of runs.',
+    });
+  for (const [index, { pin }] of project.dataLines.entries()) {
+    const at = pointer('dataLines', index, 'pin');
+    if (pin === undefined) {
+      findings.push({
+        severity: 'error',
+        code: 'pin-missing',
+        at,
+        message: 'This data line has no pin.',
+        mend: `Choose one of the board's pins, ${Math.min(...usable)} to ${Math.max(...usable)}.`,
+      });
+      continue;
+    }
+    if (!usable.includes(pin))
+      findings.push({
+        severity: 'error',
+        code: 'pin-unknown',
+        at,
+        message: `The board ${board.id} has no output pin ${pin}.`,
+        mend: `Choose a pin from ${Math.min(...usable)} to ${Math.max(...usable)}.`,
+      });
+    if (board.serialPins.includes(pin))
+      findings.push({
+        severity: 'warning',
+        code: 'pin-serial',
+        at,
+        message: `Pin ${pin} also carries the USB link: uploading sends rubbish to the LEDs, and they may disturb the upload.`,
+        mend: 'Choose another pin, such as 6.',
+      });
+    const earlier = taken.get(pin);
+    if (earlier !== undefined)
+      findings.push({
+        severity: 'error',
+        code: 'pin-shared',
+        at,
+        message: `Pin ${pin} already drives data line ${earlier}.`,
+        mend: 'Give each data line a pin of its own.',
+      });
+    taken.set(pin, index);
+  }
+  return findings;
+}
+
+/** Findings about places, chains, pins and areas. */
+export function panelFindings(project: Project, layout: Layout): Finding[] {
+  const empty = project.areas.flatMap((area, index): Finding[] =>
+    areaLeds(layout, area).length > 0
+      ? []
+      : [
+          {
+            severity: 'warning',
+            code: 'area-empty',
+            at: pointer('areas', index),
+            message: `Area "${area.id}" holds no LED, so nothing shows there.`,
+            mend: 'Add runs to it, or widen its rectangle.',
+          },
+        ],
+  );
+  return [...runFindings(project, layout), ...pinFindings(project), ...empty];
+}

@@ -1,0 +1,5 @@
+// The panel's public face: geometry from runs to LED places, chains, jumpers and areas.
+export * from './areas.ts';
+export * from './findings.ts';
+export * from './layout.ts';
+export * from './strips.ts';

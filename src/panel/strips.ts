@@ -1,0 +1,19 @@
+// Which strip a run is cut from: the builder's own reel if the project has one with that id, else the catalogue's.
+import { rowById, strips } from '../catalogue/index.ts';
+import type { Project, Run, StripData } from '../project/index.ts';
+
+/** The strip with this id. Throws if there is none: a project that was read has no such reference. */
+export function stripById(project: Pick<Project, 'strips'>, id: string): StripData {
+  const strip = rowById<StripData>(project.strips ?? [], id) ?? rowById<StripData>(strips, id);
+  if (!strip) throw new Error(`no strip "${id}"; the project was not checked`);
+  return strip;
+}
+
+/** Strip data of a run, its own colour order applied. */
+export function stripOfRun(
+  project: Pick<Project, 'strips'>,
+  run: Pick<Run, 'strip' | 'colourOrder'>,
+): StripData {
+  const strip = stripById(project, run.strip);
+  return run.colourOrder === undefined ? strip : { ...strip, colourOrder: run.colourOrder };
+}

@@ -1,0 +1,8 @@
+// The document's public face: its types, reading and writing, problems and findings, edits and history.
+export * from './edits.ts';
+export * from './history.ts';
+export * from './limits.ts';
+export * from './problems.ts';
+export * from './read.ts';
+export { currentVersion, projectSchema } from './schema.ts';
+export type * from './types.ts';

@@ -1,0 +1,38 @@
+// Limits of a project file. Every limit says why it is there; test/project/limits.test.ts tries both sides of each.
+
+export const limits = {
+  /** Largest backbox board we know has 8 KB of SRAM, room for about 2,600 LEDs of 3 bytes; and one 800 kbit/s line takes 60 ms for 2,000. */
+  leds: 2000,
+  /** One run is one cut piece: a 5 m reel of the densest strip (144 per m) holds 720 LEDs. */
+  ledsPerRun: 720,
+  /** More cut pieces than anyone solders into one backbox; keeps the canvas and the chain table fast. */
+  runs: 256,
+  /** An ATmega2560 has pins for more, but each line needs its own resistor, connector and feed. */
+  dataLines: 8,
+  /** Area numbers are one byte in the show data. */
+  areas: 255,
+  /** Gradient numbers are one byte in the show data. */
+  gradients: 255,
+  /** A gradient is drawn into a table of 64 colours, so more stops could not be told apart. */
+  stopsPerGradient: 32,
+  /** Show numbers are one byte in the show data; a game has a few dozen events. */
+  lampshows: 64,
+  /** Each row is another pass over its LEDs: 16 rows over 300 LEDs leave the slowest board under 20 frames/s. */
+  rowsPerShow: 16,
+  /** 23 bytes of flash a clip: 512 are 12 KB, more than a third of a small board's flash. */
+  clipsPerShow: 512,
+  /** Show times are 32-bit milliseconds; an hour also keeps the phase error of an effect under a fiftieth of a turn. */
+  showMs: 3_600_000,
+  /** A backbox panel is under 1 m; 3 m allows for signs and leaves positions exact to a hundredth of a mm. */
+  panelMm: 3000,
+  /** A 300 dpi print of 700 x 500 mm as a good JPEG is about 8 MB; the browser's store and undo must hold it. */
+  imageBytes: 8 * 1024 * 1024,
+  /** The image in base64 (4/3) and as much again for everything else, read at once. */
+  fileBytes: 20 * 1024 * 1024,
+  /** The schema's own depth is 9; a deeper file isn't a project and could exhaust the reader's memory. */
+  nesting: 32,
+  /** Values in a file: all limits above together need under 100,000; stops files that are all brackets. */
+  values: 400_000,
+  /** One frame may last this long; under 8 frames/s nothing looks like movement, and the board's 16-bit timer wraps at 131 ms. */
+  frameMs: 120,
+} as const;

@@ -1,0 +1,235 @@
+/* Runs a .hex file on simavr's ATmega328P and reports what chosen pins did: every edge, and the LED frames in them.
+ * Not here: judging. Its bit decoder is the second one, written apart from wire-decoder.ts; a test compares the two.
+ * simavr raises a pin's signal while an instruction runs and adds the instruction's cycles afterwards, so an edge
+ * carries its instruction's first cycle: exact to the instruction, not to the cycle within it. What a timer drives
+ * by itself is not seen (levels are read from PORT and DDR, which is what the firmware uses for LED data).
+ *
+ * pin-probe HEX EDGES FRAMES MAX_CYCLES LATCH_CYCLES PIN...        (at most 8 Arduino pin numbers, 0 to 19)
+ * EDGES receives one number per edge, 7 bits a byte, low bits first, top bit = more follows:
+ *     (cycles since the edge before) << 4 | line << 1 | level
+ * stdout receives lines of words; `frame LINE START END STRAY_BITS HEX` and others, see report().
+ */
+#include <simavr/avr_ioport.h>
+#include <simavr/avr_uart.h>
+#include <simavr/sim_avr.h>
+#include <simavr/sim_hex.h>
+#include <inttypes.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { MAX_LINES = 8, SRAM_FIRST = 0x100, SRAM_LAST = 0x8ff, PAINT = 0xc5 };
+#define CLOCK_HZ 16000000
+/* The chip reads its input about 9 cycles (562.5 ns) after the rising edge. */
+#define SAMPLE_AFTER_CYCLES 9
+/* 0.05 ms between looks at whether the run is done; simavr runs freely in between. */
+#define SLICE_CYCLES 800
+
+struct range { uint64_t least, most, count; };
+
+struct line {
+    int pin, bit, ddr_address, port_address, number;
+    int level;
+    int driven_first_high;            /* -1 until the pin is first driven */
+    uint64_t first_driven, rose, fell;
+    int sampled;                      /* the bit that the last high time meant, -1 before any */
+    uint8_t *bits;                    /* one bit per entry, of the frame that is open */
+    size_t bit_count, bit_room;
+    uint64_t frame_start;
+    long frame_count;
+    struct range high[2], low[2], latch;
+};
+
+static avr_t *avr;
+static FILE *edges;
+static struct line lines[MAX_LINES];
+static int line_count;
+static uint64_t latch_cycles, last_edge;
+
+static void fail(const char *what, const char *detail) {
+    fprintf(stderr, "pin-probe: %s %s\n", what, detail);
+    exit(2);
+}
+
+static void note(struct range *range, uint64_t cycles) {
+    if (range->count == 0 || cycles < range->least) range->least = cycles;
+    if (cycles > range->most) range->most = cycles;
+    range->count++;
+}
+
+static void write_edge(const struct line *line, int level) {
+    uint64_t word = (avr->cycle - last_edge) << 4 | (uint64_t)line->number << 1 | (uint64_t)level;
+    last_edge = avr->cycle;
+    while (word >= 0x80) {
+        fputc((int)(word & 0x7f) | 0x80, edges);
+        word >>= 7;
+    }
+    fputc((int)word, edges);
+}
+
+static void print_frame(struct line *line) {
+    if (line->bit_count == 0) return;
+    printf("frame %d %" PRIu64 " %" PRIu64 " %zu ", line->number, line->frame_start, line->fell, line->bit_count % 8);
+    for (size_t first = 0; first + 8 <= line->bit_count; first += 8) {
+        unsigned value = 0;
+        for (size_t i = 0; i < 8; i++) value = value * 2 + line->bits[first + i];
+        printf("%02x", value);
+    }
+    putchar('\n');
+    line->bit_count = 0;
+    line->frame_count++;
+}
+
+static void on_rise(struct line *line) {
+    uint64_t low = avr->cycle - line->fell;
+    line->rose = avr->cycle;
+    if (line->sampled >= 0 && low >= latch_cycles) {
+        print_frame(line);
+        note(&line->latch, low);
+    } else if (line->sampled >= 0) {
+        note(&line->low[line->sampled], low);
+    }
+    if (line->bit_count == 0) line->frame_start = avr->cycle;
+}
+
+static void on_fall(struct line *line) {
+    uint64_t high = avr->cycle - line->rose;
+    line->fell = avr->cycle;
+    line->sampled = line->rose + SAMPLE_AFTER_CYCLES < avr->cycle;
+    note(&line->high[line->sampled], high);
+    if (line->bit_count == line->bit_room) {
+        line->bit_room = line->bit_room ? 2 * line->bit_room : 1024;
+        line->bits = realloc(line->bits, line->bit_room);
+        if (!line->bits) fail("out of memory", "");
+    }
+    line->bits[line->bit_count++] = (uint8_t)line->sampled;
+}
+
+static void look_at(struct line *line, uint8_t ddr) {
+    int is_output = ddr >> line->bit & 1;
+    int level = is_output && (avr->data[line->port_address] >> line->bit & 1);
+    if (is_output && line->driven_first_high < 0) {
+        line->driven_first_high = level;
+        line->first_driven = avr->cycle;
+    }
+    if (level == line->level) return;
+    line->level = level;
+    write_edge(line, level);
+    if (level) on_rise(line);
+    else on_fall(line);
+}
+
+static void on_pin(struct avr_irq_t *irq, uint32_t value, void *param) {
+    struct line *line = param;
+    (void)irq, (void)value;
+    look_at(line, avr->data[line->ddr_address]);
+}
+
+/* Raised before simavr stores the new directions, so they come as the value. */
+static void on_direction(struct avr_irq_t *irq, uint32_t value, void *param) {
+    (void)irq;
+    look_at(param, (uint8_t)value);
+}
+
+static void add_line(const char *text) {
+    struct line *line = &lines[line_count];
+    char *end;
+    long pin = strtol(text, &end, 10);
+    char port;
+    if (*end || pin < 0 || pin > 19) fail("no such pin:", text);
+    port = pin < 8 ? 'D' : pin < 14 ? 'B' : 'C';
+    line->number = line_count++;
+    line->pin = (int)pin;
+    line->bit = (int)(pin < 8 ? pin : pin < 14 ? pin - 8 : pin - 14);
+    /* ATmega328P datasheet, register summary: PINx, DDRx, PORTx follow each other; PINB is at data address 0x23. */
+    line->ddr_address = 0x24 + 3 * (port - 'B');
+    line->port_address = line->ddr_address + 1;
+    line->sampled = line->driven_first_high = -1;
+    avr_irq_register_notify(avr_io_getirq(avr, AVR_IOCTL_IOPORT_GETIRQ(port), IOPORT_IRQ_PIN0 + line->bit), on_pin, line);
+    avr_irq_register_notify(avr_io_getirq(avr, AVR_IOCTL_IOPORT_GETIRQ(port), IOPORT_IRQ_DIRECTION_ALL), on_direction,
+                            line);
+}
+
+static void load(const char *path) {
+    ihex_chunk_p chunks = NULL;
+    int count = read_ihex_chunks(path, &chunks);
+    if (count <= 0) fail("cannot read", path);
+    for (int i = 0; i < count; i++) {
+        if (chunks[i].baseaddr + chunks[i].size > avr->flashend + 1) fail("past the end of flash:", path);
+        memcpy(avr->flash + chunks[i].baseaddr, chunks[i].data, chunks[i].size);
+    }
+    avr->codeend = avr->flashend;
+    free_ihex_chunks(chunks);
+}
+
+static void stay_quiet(avr_t *which, const int level, const char *format, va_list arguments) {
+    (void)which;
+    if (level == LOG_ERROR) vfprintf(stderr, format, arguments);
+}
+
+/* simavr would really sleep while the chip does. */
+static void never_sleep(avr_t *which, avr_cycle_count_t how_long) { (void)which, (void)how_long; }
+
+static void print_range(const struct line *line, const char *name, const struct range *range) {
+    printf("pulse %d %s %" PRIu64 " %" PRIu64 " %" PRIu64 "\n", line->number, name, range->least, range->most,
+           range->count);
+}
+
+static void report(int state) {
+    int longest = 0, run = 0;
+    for (int i = 0; i < line_count; i++) {
+        struct line *line = &lines[i];
+        print_range(line, "T0H", &line->high[0]);
+        print_range(line, "T1H", &line->high[1]);
+        print_range(line, "T0L", &line->low[0]);
+        print_range(line, "T1L", &line->low[1]);
+        print_range(line, "latch", &line->latch);
+        printf("driven %d %d %" PRIu64 "\n", line->number, line->driven_first_high, line->first_driven);
+    }
+    for (int address = SRAM_FIRST; address <= SRAM_LAST; address++) {
+        run = avr->data[address] == PAINT ? run + 1 : 0;
+        if (run > longest) longest = run;
+    }
+    printf("end %" PRIu64 " %d %d\n", (uint64_t)avr->cycle, longest, state == cpu_Crashed);
+}
+
+static int all_have(long frames) {
+    for (int i = 0; i < line_count; i++)
+        if (lines[i].frame_count < frames) return 0;
+    return 1;
+}
+
+int main(int argc, char **argv) {
+    uint64_t max_cycles;
+    uint32_t no_flags = 0;
+    long frames;
+    int state = cpu_Running;
+    if (argc < 7 || argc > 6 + MAX_LINES) fail("wants", "HEX EDGES FRAMES MAX_CYCLES LATCH_CYCLES PIN...");
+    frames = strtol(argv[3], NULL, 10);
+    max_cycles = strtoull(argv[4], NULL, 10);
+    latch_cycles = strtoull(argv[5], NULL, 10);
+    avr_global_logger_set(stay_quiet);
+    avr = avr_make_mcu_by_name("atmega328p");
+    if (!avr) fail("simavr does not know", "atmega328p");
+    avr_init(avr);
+    avr->frequency = CLOCK_HZ;
+    avr->sleep = never_sleep;
+    avr->run_cycle_limit = SLICE_CYCLES;
+    /* Else simavr copies the serial port to stdout and really sleeps while it is polled. */
+    avr_ioctl(avr, AVR_IOCTL_UART_SET_FLAGS('0'), &no_flags);
+    load(argv[1]);
+    memset(avr->data + SRAM_FIRST, PAINT, SRAM_LAST - SRAM_FIRST + 1);
+    edges = fopen(argv[2], "wb");
+    if (!edges) fail("cannot write", argv[2]);
+    for (int i = 6; i < argc; i++) add_line(argv[i]);
+
+    while (avr->cycle < max_cycles && !all_have(frames) && state != cpu_Done && state != cpu_Crashed) {
+        state = avr_run(avr);
+        for (int i = 0; i < line_count; i++)
+            if (!lines[i].level && avr->cycle - lines[i].fell >= latch_cycles) print_frame(&lines[i]);
+    }
+    report(state);
+    if (fclose(edges) != 0) fail("cannot write", argv[2]);
+    return 0;
+}

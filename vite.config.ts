@@ -1,0 +1,67 @@
+// Builds the page, and lets tests and the command line load the same sources. The document's validator is generated here from its schema,
+// because a content security policy without eval forbids doing so in the page.
+import react from '@vitejs/plugin-react';
+import { Ajv } from 'ajv';
+import standalone from 'ajv/dist/standalone/index.js';
+import type { Plugin } from 'vite';
+import { defineConfig } from 'vitest/config';
+import { projectSchema } from './src/project/schema.ts';
+
+const validatorId = 'virtual:project-validator';
+
+function projectValidator(): Plugin {
+  return {
+    name: 'project-validator',
+    resolveId: (id) => (id === validatorId ? `\0${validatorId}` : undefined),
+    load(id) {
+      if (id !== `\0${validatorId}`) return undefined;
+      const ajv = new Ajv({
+        code: { source: true, esm: true, lines: true },
+        strict: true,
+        strictTypes: false,
+        allErrors: true,
+        discriminator: true,
+        keywords: ['contentEncoding'],
+      });
+      const generate =
+        (standalone as unknown as { default: typeof standalone.default }).default ?? standalone;
+      const imports: string[] = [];
+      const code = generate(ajv, ajv.compile(projectSchema)).replace(
+        /require\("(ajv\/dist\/runtime\/[^"]+)"\)\.default/g,
+        (_: string, path: string) => {
+          const name = `runtime${imports.length}`;
+          imports.push(
+            `import ${name}Module from "${path}.js";\nconst ${name} = ${name}Module.default ?? ${name}Module;`,
+          );
+          return name;
+        },
+      );
+      return `${imports.join('\n')}\n${code}`;
+    },
+  };
+}
+
+export const contentSecurityPolicy = [
+  "default-src 'self'",
+  "script-src 'self' 'wasm-unsafe-eval'",
+  "style-src 'self'",
+  "img-src 'self' blob: data:",
+  "connect-src 'self'",
+  "object-src 'none'",
+  "base-uri 'none'",
+  "form-action 'none'",
+].join('; ');
+
+export default defineConfig({
+  plugins: [projectValidator(), react()],
+  worker: { format: 'es' },
+  build: { target: 'es2023', assetsInlineLimit: 0 },
+  preview: { headers: { 'Content-Security-Policy': contentSecurityPolicy } },
+  test: {
+    include: ['test/**/*.test.ts'],
+    exclude: ['test/browser/**', 'node_modules/**'],
+    testTimeout: 120_000,
+    hookTimeout: 120_000,
+    reporters: ['default'],
+  },
+});
