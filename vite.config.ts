@@ -19,12 +19,15 @@ function projectValidator(): Plugin {
         code: { source: true, esm: true, lines: true },
         strict: true,
         strictTypes: false,
+        strictRequired: false,
         allErrors: true,
         discriminator: true,
-        keywords: ['contentEncoding'],
       });
-      const generate =
-        (standalone as unknown as { default: typeof standalone.default }).default ?? standalone;
+      // The package is CommonJS: its function is the module itself or its default export, by loader.
+      const loaded: unknown = standalone;
+      const generate = (
+        typeof loaded === 'function' ? loaded : (loaded as { default: unknown }).default
+      ) as typeof standalone;
       const imports: string[] = [];
       const code = generate(ajv, ajv.compile(projectSchema)).replace(
         /require\("(ajv\/dist\/runtime\/[^"]+)"\)\.default/g,

@@ -23,7 +23,7 @@ enum Header {
   headerShows = 20,           // u16 offset of a table of u16 offsets
   headerGammaPages = 22,      // 3 x u8 page (offset / 256) of the table for red, green, blue
   headerLimited = 25,         // u8  1: the limiter is on
-  headerBudget = 26,          // u32 255 x 0.1 mA that the channels may draw together
+  headerBudget = 26,          // u32 255 x what all channels together may draw, in the unit of segmentCurrent
   headerSize = 30
 };
 enum { showDataMagic = 0x4C57, showDataFormat = 1 };
@@ -39,7 +39,7 @@ enum Line {                   // one data line
 enum Segment {                // neighbours on a line with one colour order and one kind of chip
   segmentLedCount = 0,        // u16
   segmentChannels = 2,        // 3 x u8 channel (0 red, 1 green, 2 blue) of wire byte 0, 1, 2
-  segmentCurrent = 5,         // u8  0.1 mA of one channel at full level
+  segmentCurrent = 5,         // u8  one channel at full level, in a unit that the show compiler chooses
   segmentSharesString = 6,    // u8  1: the largest channel counts, 0: their sum
   segmentSize = 7
 };

@@ -44,8 +44,10 @@ export interface SimavrRun {
   readonly complete: boolean;
   readonly cycles: number;
   readonly untouchedStackBytes: number;
-  /** The watchdog fired, or simavr met an instruction that it does not know. */
+  /** simavr met something that it could not run. */
   readonly crashed: boolean;
+  /** When the watchdog reset the chip; the run stops there. */
+  readonly watchdogResetCycle: number | null;
 }
 
 let probe: Promise<string> | undefined;
@@ -90,6 +92,7 @@ interface ProbeReport {
   cycles: number;
   untouchedStackBytes: number;
   crashed: boolean;
+  watchdogResetCycle: number | null;
 }
 
 type WordReader = (report: ProbeReport, words: readonly string[]) => void;
@@ -121,10 +124,11 @@ const REPORT_WORDS: Readonly<Record<string, WordReader>> = {
     lineOf(report, line).firstDrivenCycle = Number(cycle);
     lineOf(report, line).drivenHighBeforeLow = firstHigh === '1';
   },
-  end: (report, [, cycles, untouchedStackBytes, crashed]) => {
+  end: (report, [, cycles, untouchedStackBytes, crashed, resetCycle]) => {
     report.cycles = Number(cycles);
     report.untouchedStackBytes = Number(untouchedStackBytes);
     report.crashed = crashed === '1';
+    report.watchdogResetCycle = resetCycle === '0' ? null : Number(resetCycle);
   },
 };
 
@@ -136,7 +140,13 @@ function readReport(text: string, lineCount: number): ProbeReport {
     drivenHighBeforeLow: false,
   });
   const lines = Array.from({ length: lineCount }, newLine);
-  const report: ProbeReport = { lines, cycles: 0, untouchedStackBytes: 0, crashed: false };
+  const report: ProbeReport = {
+    lines,
+    cycles: 0,
+    untouchedStackBytes: 0,
+    crashed: false,
+    watchdogResetCycle: null,
+  };
   for (const row of text.split('\n')) {
     if (row === '') continue;
     const words = row.split(' ');
@@ -209,5 +219,6 @@ export async function runInSimavr(hexText: string, options: SimavrRunOptions): P
     cycles: report.cycles,
     untouchedStackBytes: report.untouchedStackBytes,
     crashed: report.crashed,
+    watchdogResetCycle: report.watchdogResetCycle,
   };
 }

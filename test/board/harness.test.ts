@@ -130,6 +130,15 @@ describe('a known waveform on two pins', () => {
     }
   });
 
+  test('a frame counts as soon as its latch is over, before the next one starts', async () => {
+    const options = { ...runOptions, frames: 1, latchMinCycles: 1000 };
+    for (const { cycles, lines } of [runInAvr8js(hexText, options), await runInSimavr(hexText, options)]) {
+      const cyclesAfterFrame = cycles - (lines[0]?.frames[0]?.endCycle ?? 0);
+      expect(cyclesAfterFrame).toBeGreaterThanOrEqual(1000);
+      expect(cyclesAfterFrame).toBeLessThan(PAUSE_CYCLES);
+    }
+  });
+
   test('a run that ends too early is incomplete, and its cut-off frame is kept apart', () => {
     const { complete, lines, cycles } = runInAvr8js(hexText, {
       ...runOptions,
@@ -214,6 +223,35 @@ describe('the serial receiver', () => {
     board.runUntilCycle(30_000);
     expect(sentBack).toEqual([1, 2, 5]);
     expect(board.serial.lostByteCount).toBe(2);
+  });
+});
+
+describe('watchdog and EEPROM', () => {
+  let hexText = '';
+  beforeAll(async () => {
+    hexText = mustCompile(await compileAvr([fixture('watchdog_eeprom.cpp')])).hexText;
+  });
+  const options = { lines: [{ pin: 6 }], frames: 1, maxCycles: 2e6, marks: true };
+
+  test('a run stops at the watchdog’s reset, 16 ms after it was set', async () => {
+    const avr8js = runInAvr8js(hexText, options);
+    const simavr = await runInSimavr(hexText, options);
+    expect([avr8js.complete, simavr.complete, simavr.crashed]).toEqual([false, false, false]);
+    // ATmega328P datasheet, watchdog prescaler 0: 2048 cycles of its 128 kHz oscillator.
+    const waitedMs = (((avr8js.watchdogResetCycle ?? 0) - (avr8js.marks[0]?.[0] ?? 0)) * 1000) / CLOCK_HZ;
+    expect(waitedMs).toBeGreaterThanOrEqual(16);
+    expect(waitedMs).toBeLessThan(16.01);
+    // No marks here, so counted from power-up: simavr does not let the program wait for the EEPROM (at most 3.6 ms).
+    const resetMs = ((simavr.watchdogResetCycle ?? 0) * 1000) / CLOCK_HZ;
+    expect(resetMs).toBeGreaterThanOrEqual(16);
+    expect(resetMs).toBeLessThan(16 + 3.7);
+  });
+
+  test('EEPROM contents are handed in and changed in place', () => {
+    const eeprom = new Uint8Array(1024).fill(0xff);
+    eeprom[7] = 41;
+    runInAvr8js(hexText, { ...options, eeprom });
+    expect([eeprom[6], eeprom[7], eeprom[8]]).toEqual([0xff, 42, 0xff]);
   });
 });
 

@@ -46,6 +46,8 @@ static FILE *edges;
 static struct line lines[MAX_LINES];
 static int line_count;
 static uint64_t latch_cycles, last_edge;
+static void (*core_reset)(struct avr_t *);
+static uint64_t reset_cycle;              /* of the watchdog's first reset, 0 before any */
 
 static void fail(const char *what, const char *detail) {
     fprintf(stderr, "pin-probe: %s %s\n", what, detail);
@@ -171,6 +173,12 @@ static void stay_quiet(avr_t *which, const int level, const char *format, va_lis
 /* simavr would really sleep while the chip does. */
 static void never_sleep(avr_t *which, avr_cycle_count_t how_long) { (void)which, (void)how_long; }
 
+/* After its start simavr resets the chip for one reason only: the watchdog. It would go on; this run ends there. */
+static void on_reset(avr_t *which) {
+    if (reset_cycle == 0) reset_cycle = which->cycle;
+    if (core_reset) core_reset(which);
+}
+
 static void print_range(const struct line *line, const char *name, const struct range *range) {
     printf("pulse %d %s %" PRIu64 " %" PRIu64 " %" PRIu64 "\n", line->number, name, range->least, range->most,
            range->count);
@@ -191,7 +199,7 @@ static void report(int state) {
         run = avr->data[address] == PAINT ? run + 1 : 0;
         if (run > longest) longest = run;
     }
-    printf("end %" PRIu64 " %d %d\n", (uint64_t)avr->cycle, longest, state == cpu_Crashed);
+    printf("end %" PRIu64 " %d %d %" PRIu64 "\n", (uint64_t)avr->cycle, longest, state == cpu_Crashed, reset_cycle);
 }
 
 static int all_have(long frames) {
@@ -215,6 +223,8 @@ int main(int argc, char **argv) {
     avr_init(avr);
     avr->frequency = CLOCK_HZ;
     avr->sleep = never_sleep;
+    core_reset = avr->reset;
+    avr->reset = on_reset;
     avr->run_cycle_limit = SLICE_CYCLES;
     /* Else simavr copies the serial port to stdout and really sleeps while it is polled. */
     avr_ioctl(avr, AVR_IOCTL_UART_SET_FLAGS('0'), &no_flags);
@@ -224,7 +234,7 @@ int main(int argc, char **argv) {
     if (!edges) fail("cannot write", argv[2]);
     for (int i = 6; i < argc; i++) add_line(argv[i]);
 
-    while (avr->cycle < max_cycles && !all_have(frames) && state != cpu_Done && state != cpu_Crashed) {
+    while (avr->cycle < max_cycles && !all_have(frames) && !reset_cycle && state != cpu_Done && state != cpu_Crashed) {
         state = avr_run(avr);
         for (int i = 0; i < line_count; i++)
             if (!lines[i].level && avr->cycle - lines[i].fell >= latch_cycles) print_frame(&lines[i]);

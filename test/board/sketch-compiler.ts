@@ -148,10 +148,13 @@ async function withCoreCache(
   // Beside the shared folder, not in the temporary one: a rename does not cross file systems.
   const own = `${shared}.${basename(temporary)}`;
   await mkdir(own, { recursive: true });
-  const run = await build(own);
-  if (run.exitCode === 0) await rename(own, shared).catch(ignoreLostRace);
-  await rm(own, { recursive: true, force: true });
-  return run;
+  try {
+    const run = await build(own);
+    if (run.exitCode === 0) await rename(own, shared).catch(ignoreLostRace);
+    return run;
+  } finally {
+    await rm(own, { recursive: true, force: true });
+  }
 }
 
 /** Another run was first, and its folder holds the same. */

@@ -72,7 +72,7 @@ export async function runTool(name: ToolName, args: readonly string[]): Promise<
   return runProgram(await findTool(name), args);
 }
 
-/** Folder that outlives the run: compiled helpers and the compiled Arduino core. Shared by parallel test files. */
+/** Folder that outlives the run: the compiled pin probe and the compiled Arduino core. Shared by parallel test files. */
 export async function cacheFolder(): Promise<string> {
   const folder = fileURLToPath(new URL('../../.cache/test/', import.meta.url));
   await mkdir(folder, { recursive: true });

@@ -127,7 +127,7 @@ export class WireDecoder {
   }
 
   #fall(highCycles: number): void {
-    const bit = highCycles >= this.#oneAboveCycles ? 1 : 0;
+    const bit = highCycles > this.#oneAboveCycles ? 1 : 0;
     this.#highTimes[bit].add(highCycles);
     this.#lastBit = bit;
     this.#shift = ((this.#shift << 1) | bit) & 0xff;

@@ -1,0 +1,54 @@
+// Writes little-endian numbers one after the other. A number that doesn't fit is a fault of ours and throws.
+
+export class ByteWriter {
+  private readonly values: number[] = [];
+
+  get length(): number {
+    return this.values.length;
+  }
+
+  u8(value: number): void {
+    this.number(value, 1);
+  }
+
+  u16(value: number): void {
+    this.number(value, 2);
+  }
+
+  u32(value: number): void {
+    this.number(value, 4);
+  }
+
+  /** A signed 16-bit number as two's complement. */
+  i16(value: number): void {
+    if (value < -32_768 || value > 32_767) throw new RangeError(`${value} is no signed 16-bit number`);
+    this.number(value & 0xffff, 2);
+  }
+
+  append(bytes: Iterable<number>): void {
+    for (const byte of bytes) this.number(byte, 1);
+  }
+
+  /** Zeros up to the next multiple of `boundary`. */
+  alignTo(boundary: number): void {
+    while (this.values.length % boundary !== 0) this.values.push(0);
+  }
+
+  /** Overwrites a 16-bit number written earlier. */
+  setU16(at: number, value: number): void {
+    if (value < 0 || value > 0xffff || at + 2 > this.values.length)
+      throw new RangeError(`can't set ${value} at ${at}`);
+    this.values[at] = value & 0xff;
+    this.values[at + 1] = value >> 8;
+  }
+
+  bytes(): Uint8Array {
+    return Uint8Array.from(this.values);
+  }
+
+  private number(value: number, width: 1 | 2 | 4): void {
+    if (!Number.isInteger(value) || value < 0 || value >= 2 ** (8 * width))
+      throw new RangeError(`${value} is no ${8 * width}-bit number`);
+    for (let i = 0, rest = value; i < width; i++, rest = Math.floor(rest / 256)) this.values.push(rest % 256);
+  }
+}

@@ -1,0 +1,86 @@
+// What is worth telling about lampshows: clips that never play, and parameters that the player can't follow to the letter.
+// Not here: too large or too slow for the board (src/board/budget.ts), flash analysis (src/light, later).
+import {
+  type Clip,
+  type EffectKind,
+  type EffectOf,
+  type Finding,
+  limits,
+  type Project,
+  pointer,
+} from '../project/index.ts';
+import { cloudCellStep, type EffectScale } from './effects.ts';
+import type { SpeedPrediction } from './frame-time.ts';
+import { effectScale } from './show-data.ts';
+
+interface Remark {
+  readonly code: string;
+  readonly message: string;
+  readonly mend: string;
+}
+
+type Remarks = {
+  readonly [K in EffectKind]?: (
+    effect: EffectOf<K>,
+    project: Project,
+    scale: EffectScale,
+  ) => Remark | undefined;
+};
+
+const remarks: Remarks = {
+  rings: ({ centre }, { panel }) =>
+    centre.xMm >= 0 && centre.xMm <= panel.widthMm && centre.yMm >= 0 && centre.yMm <= panel.heightMm
+      ? undefined
+      : {
+          code: 'ring-centre-off-panel',
+          message: 'The rings start outside the panel; the player takes the nearest place it can name.',
+          mend: 'Move their centre onto the panel.',
+        },
+  cloud: ({ patchMm }, _project, scale) => {
+    const least = (4096 * scale.unitMm) / cloudCellStep(0.001, scale);
+    return patchMm >= least
+      ? undefined
+      : {
+          code: 'cloud-patch-small',
+          message: `Patches of ${patchMm} mm are finer than the player can draw; they become ${least.toFixed(0)} mm.`,
+          mend: `Make them at least ${Math.ceil(least)} mm.`,
+        };
+  },
+};
+
+function remarkOn(clip: Clip, project: Project, scale: EffectScale): Remark | undefined {
+  const row = remarks[clip.effect.kind] as
+    | ((effect: Clip['effect'], project: Project, scale: EffectScale) => Remark | undefined)
+    | undefined;
+  return row?.(clip.effect, project, scale);
+}
+
+/** Findings about all shows. */
+export function lampshowFindings(project: Project, speed: SpeedPrediction): Finding[] {
+  const findings: Finding[] = [];
+  const scale = effectScale(project);
+  for (const [s, show] of project.lampshows.entries())
+    for (const [r, row] of show.rows.entries())
+      for (const [c, clip] of row.clips.entries()) {
+        const at = pointer('lampshows', s, 'rows', r, 'clips', c);
+        if (clip.startMs >= show.lengthMs)
+          findings.push({
+            severity: 'warning',
+            code: 'clip-after-end',
+            at: `${at}/startMs`,
+            message: `The clip starts at ${clip.startMs} ms, but the show "${show.id}" ends at ${show.lengthMs} ms.`,
+            mend: 'Start it earlier, or lengthen the show.',
+          });
+        const remark = remarkOn(clip, project, scale);
+        if (remark) findings.push({ severity: 'warning', at: `${at}/effect`, ...remark });
+      }
+  if (speed.frameMs > limits.frameMs)
+    findings.push({
+      severity: 'error',
+      code: 'show-too-slow',
+      at: '/lampshows',
+      message: `The slowest frame would take ${speed.frameMs} ms; the player's limit is ${limits.frameMs} ms.`,
+      mend: 'Let fewer clips play at the same time, or let them light fewer LEDs.',
+    });
+  return findings;
+}

@@ -1,0 +1,78 @@
+// Gradients: stops in the document to the player's 64 colours, and those to a few straight pieces that take little flash.
+// Colours between stops are mixed in OKLab by chroma-js, since equal steps there look equal to the eye.
+import chroma from 'chroma-js';
+import type { Gradient } from '../project/index.ts';
+
+export const gradientEntries = 64;
+/** A piece may miss the true colour by this many levels of 255 before it is broken in two; less can't be seen. */
+const worstPieceError = 0.75;
+
+export type Rgb = readonly [red: number, green: number, blue: number];
+
+export interface GradientPiece {
+  /** How many of the 64 colours it fills. */
+  readonly entries: number;
+  /** Levels of its first colour, 8.8 fixed point, half a level added so that cutting off rounds. */
+  readonly start: Rgb;
+  /** What is added from one colour to the next, 8.8 fixed point, may be negative. */
+  readonly step: Rgb;
+}
+
+/** Colour of a gradient at a place from 0 to 1, levels 0 to 255 (not rounded). */
+export function gradientColour(gradient: Pick<Gradient, 'stops'>, place: number): Rgb {
+  const stops = [...gradient.stops].sort((a, b) => a.at - b.at);
+  const after = stops.findIndex((stop) => stop.at > place);
+  const right = after === -1 ? stops.at(-1)! : stops[after]!;
+  const left = after === 0 ? right : after === -1 ? right : stops[after - 1]!;
+  const width = right.at - left.at;
+  const share = width === 0 ? 0 : (place - left.at) / width;
+  const [red, green, blue] = chroma.mix(left.colour, right.colour, share, 'oklab').rgb(false);
+  const level = (value: number) => Math.min(255, Math.max(0, value));
+  return [level(red), level(green), level(blue)];
+}
+
+/** The 64 colours that the player's table should hold: the first at place 0, the last at place 1. */
+export function gradientTable(gradient: Pick<Gradient, 'stops'>): Rgb[] {
+  return Array.from({ length: gradientEntries }, (_, i) =>
+    gradientColour(gradient, i / (gradientEntries - 1)),
+  );
+}
+
+const fixed = (value: number): number => Math.round(value * 256);
+
+function pieceBetween(table: readonly Rgb[], from: number, to: number): GradientPiece {
+  const a = table[from]!;
+  const b = table[to]!;
+  const step = (i: 0 | 1 | 2) => (to === from ? 0 : fixed((b[i] - a[i]) / (to - from)));
+  return {
+    entries: to - from + 1,
+    start: [fixed(a[0]) + 128, fixed(a[1]) + 128, fixed(a[2]) + 128],
+    step: [step(0), step(1), step(2)],
+  };
+}
+
+function pieceFits(table: readonly Rgb[], from: number, piece: GradientPiece): boolean {
+  for (let i = 0; i < piece.entries; i++)
+    for (const channel of [0, 1, 2] as const) {
+      const level = (piece.start[channel] - 128 + i * piece.step[channel]) / 256;
+      if (Math.abs(level - table[from + i]![channel]) > worstPieceError) return false;
+    }
+  return true;
+}
+
+/** Straight pieces through the table, each as long as it stays true to it. */
+export function gradientPieces(gradient: Pick<Gradient, 'stops'>): GradientPiece[] {
+  const table = gradientTable(gradient);
+  const pieces: GradientPiece[] = [];
+  for (let from = 0; from < table.length; ) {
+    let best = pieceBetween(table, from, from);
+    for (let to = from + 1; to < table.length; to++) {
+      const longer = pieceBetween(table, from, to);
+      if (!pieceFits(table, from, longer)) break;
+      best = longer;
+    }
+    pieces.push(best);
+    from += best.entries;
+  }
+  return pieces;
+}

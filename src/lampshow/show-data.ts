@@ -1,0 +1,339 @@
+// The show compiler: a project to the show data that the player plays, byte for byte as firmware-templates/player/show_data.h says.
+// Only areas and gradients that some clip uses go in, and equal tables go in once, since every byte is flash on the board.
+// Not here: effects' parameters (effects.ts), prediction of speed (frame-time.ts), which needs no bytes.
+import { boards, rowById, wireChannels } from '../catalogue/index.ts';
+import { areaLeds, type Layout, type Led, stripOfRun } from '../panel/index.ts';
+import type { Blend, Clip, Lampshow, Project, StripData } from '../project/index.ts';
+import { ByteWriter } from './byte-writer.ts';
+import { type EffectScale, effectBytes, parameterBytes, positionUnit } from './effects.ts';
+import { gammaTable } from './gamma.ts';
+import { gradientPieces } from './gradients.ts';
+
+/** Values of show_data.h. */
+export const showDataMagic = 0x4c57;
+export const showDataFormat = 1;
+export const headerSize = 30;
+export const clipSize = 17 + parameterBytes;
+const blendNumbers: Readonly<Record<Blend, number>> = { over: 0, add: 1, 'brighter-wins': 2, tint: 3 };
+const pageBytes = 256;
+/** Offsets are 16 bits. */
+const mostBytes = 65_536;
+const mostSpanLeds = 255;
+
+/** Neighbours on one data line with one colour order and one kind of chip. */
+export interface Segment {
+  readonly line: number;
+  readonly firstLed: number;
+  readonly ledCount: number;
+  readonly strip: StripData;
+}
+
+/** The segments of all lines in wire order. */
+export function segmentsOf(layout: Layout): Segment[] {
+  const segments: Segment[] = [];
+  let firstLed = 0;
+  for (const [line, placed] of layout.lines.entries())
+    for (const { strip, run } of placed.runs) {
+      const last = segments.at(-1);
+      const joins =
+        last?.line === line &&
+        last.strip.colourOrder === strip.colourOrder &&
+        last.strip.channelMilliamps === strip.channelMilliamps &&
+        last.strip.currentModel === strip.currentModel;
+      if (joins) segments[segments.length - 1] = { ...last, ledCount: last.ledCount + run.ledCount };
+      else segments.push({ line, firstLed, ledCount: run.ledCount, strip });
+      firstLed += run.ledCount;
+    }
+  return segments;
+}
+
+/** A piece of an area that lies together on the wire. */
+export interface Span {
+  readonly firstLed: number;
+  readonly ledCount: number;
+  readonly segment: Segment;
+}
+
+/** An area's LEDs, in wire order, as spans that cross no segment and fit one byte. */
+export function spansOf(wires: readonly number[], segments: readonly Segment[]): Span[] {
+  const spans: Span[] = [];
+  let s = 0;
+  for (const wire of wires) {
+    while (segments[s] && wire >= segments[s]!.firstLed + segments[s]!.ledCount) s++;
+    const segment = segments[s]!;
+    const last = spans.at(-1);
+    const joins =
+      last?.segment === segment && last.firstLed + last.ledCount === wire && last.ledCount < mostSpanLeds;
+    if (joins) spans[spans.length - 1] = { ...last, ledCount: last.ledCount + 1 };
+    else spans.push({ firstLed: wire, ledCount: 1, segment });
+  }
+  return spans;
+}
+
+/** Clips in the order in which they are drawn: rows from the first to the last, each by time. Those after the show's end never play. */
+export const clipsInOrder = (show: Lampshow): Clip[] =>
+  show.rows.flatMap((row) =>
+    row.clips.filter((clip) => clip.startMs < show.lengthMs).sort((a, b) => a.startMs - b.startMs),
+  );
+
+export interface ShowData {
+  readonly bytes: Uint8Array;
+  /** Show id to the player's number. */
+  readonly showNumbers: ReadonlyMap<string, number>;
+  readonly ledCount: number;
+  readonly frameMs: number;
+}
+
+export interface ShowDataOptions {
+  /** The show that plays after power-up; the attract mode where absent. */
+  readonly start?: string;
+  readonly frameMs: number;
+}
+
+export const effectScale = (project: Pick<Project, 'panel'>): EffectScale => ({
+  unitMm: Math.hypot(project.panel.widthMm, project.panel.heightMm) / 255,
+});
+
+/** Current of all LEDs with every channel dark, mA. */
+const quiescentMilliamps = (layout: Layout, project: Project): number =>
+  layout.lines.reduce(
+    (sum, line) =>
+      sum +
+      line.runs.reduce(
+        (part, placed) => part + placed.run.ledCount * stripOfRun(project, placed.run).quiescentMilliamps,
+        0,
+      ),
+    0,
+  );
+
+interface Port {
+  readonly address: number;
+  readonly mask: number;
+}
+
+/** Register and bit of a pin. A pin the board doesn't have is a finding elsewhere; the data then names no pin at all. */
+function portOf(project: Project, pin: number | undefined): Port {
+  const row = rowById(boards, project.board.id)?.pins.find((one) => one.pin === pin);
+  return row ? { address: row.portAddress, mask: 1 << row.bit } : { address: 0, mask: 0 };
+}
+
+const orderByte = (strip: StripData): number => {
+  const channels = wireChannels(strip.colourOrder);
+  return channels.indexOf(0) | (channels.indexOf(1) << 2) | (channels.indexOf(2) << 4);
+};
+
+/** Appends `bytes` unless the same bytes were appended by this function before; returns their offset. */
+function once(to: ByteWriter, known: Map<string, number>, bytes: Uint8Array): number {
+  const key = bytes.join();
+  const at = known.get(key) ?? to.length;
+  if (!known.has(key)) {
+    known.set(key, at);
+    to.append(bytes);
+  }
+  return at;
+}
+
+/** Writes a table of offsets whose entries are set later. */
+function offsetTable(to: ByteWriter, count: number): (index: number) => void {
+  const at = to.length;
+  for (let i = 0; i < count; i++) to.u16(0);
+  return (index) => to.setU16(at + 2 * index, to.length);
+}
+
+function writeLines(to: ByteWriter, project: Project, layout: Layout, segments: readonly Segment[]): void {
+  to.setU16(10, to.length);
+  for (const [index, line] of layout.lines.entries()) {
+    const port = portOf(project, line.pin);
+    to.u16(line.ledCount);
+    to.u16(port.address);
+    to.u8(port.mask);
+    to.u8(segments.filter((segment) => segment.line === index).length);
+  }
+  const unit = currentUnitMilliamps(segments);
+  to.setU16(12, to.length);
+  for (const { ledCount, strip } of segments) {
+    to.u16(ledCount);
+    to.append(wireChannels(strip.colourOrder));
+    to.u8(Math.min(255, Math.ceil(strip.channelMilliamps / unit - 1e-9)));
+    to.u8(strip.currentModel === 'largest' ? 1 : 0);
+  }
+}
+
+/** The unit in which the limiter counts: the strongest channel is 255 units, so that no strip is rounded to nothing. */
+const currentUnitMilliamps = (segments: readonly Segment[]): number =>
+  Math.max(1, ...segments.map(({ strip }) => strip.channelMilliamps)) / 255;
+
+function budget(project: Project, layout: Layout, segments: readonly Segment[]): number {
+  const limitMilliamps = (project.power.limitAmps ?? 0) * 1000;
+  const channels = Math.max(0, limitMilliamps - quiescentMilliamps(layout, project));
+  return Math.min(2 ** 32 - 1, Math.floor((255 * channels) / currentUnitMilliamps(segments)));
+}
+
+function writePositions(to: ByteWriter, leds: readonly Led[], scale: EffectScale): void {
+  to.setU16(14, to.length);
+  for (const led of leds) {
+    to.u8(positionUnit(led.xMm, scale));
+    to.u8(positionUnit(led.yMm, scale));
+  }
+}
+
+/** Place 0..1 to a byte; the whole way is 256 steps, so that a closed way closes. */
+const placeByte = (place: number): number => Math.min(255, Math.floor(place * 256));
+
+function writeAreas(
+  to: ByteWriter,
+  project: Project,
+  layout: Layout,
+  used: readonly string[],
+  segments: readonly Segment[],
+): void {
+  to.setU16(16, to.length);
+  const setOffset = offsetTable(to, used.length);
+  const tables = new Map<string, number>();
+  for (const [index, id] of used.entries()) {
+    const leds = areaLeds(layout, project.areas.find((area) => area.id === id)!);
+    const spans = spansOf(
+      leds.map((led) => led.wire),
+      segments,
+    );
+    const placesAt = once(
+      to,
+      tables,
+      Uint8Array.from(leds, (led) => placeByte(led.place)),
+    );
+    setOffset(index);
+    to.u16(spans.length);
+    to.u16(placesAt);
+    for (const { firstLed, ledCount, segment } of spans) {
+      to.u16(firstLed);
+      to.u8(ledCount);
+      to.u8(orderByte(segment.strip));
+    }
+  }
+}
+
+function writeGradients(to: ByteWriter, project: Project, used: readonly string[]): void {
+  to.setU16(18, to.length);
+  const setOffset = offsetTable(to, used.length);
+  for (const [index, id] of used.entries()) {
+    const pieces = gradientPieces(project.gradients.find((gradient) => gradient.id === id)!);
+    setOffset(index);
+    to.u8(pieces.length);
+    for (const piece of pieces) {
+      to.u8(piece.entries);
+      for (const start of piece.start) to.u16(start);
+      for (const step of piece.step) to.i16(step);
+    }
+  }
+}
+
+const levelByte = (percent: number): number => Math.round((255 * percent) / 100);
+
+function writeShows(
+  to: ByteWriter,
+  project: Project,
+  areas: readonly string[],
+  gradients: readonly string[],
+): void {
+  to.setU16(20, to.length);
+  const scale = effectScale(project);
+  const setOffset = offsetTable(to, project.lampshows.length);
+  for (const [index, show] of project.lampshows.entries()) {
+    const clips = clipsInOrder(show);
+    setOffset(index);
+    to.u32(show.lengthMs);
+    to.u16(clips.length);
+    for (const clip of clips) {
+      const effect = effectBytes(clip.effect, scale);
+      to.u32(clip.startMs);
+      to.u32(clip.lengthMs);
+      to.u16(clip.fadeInMs ?? 0);
+      to.u16(clip.fadeOutMs ?? 0);
+      to.u8(areas.indexOf(clip.area));
+      to.u8(gradients.indexOf(clip.gradient));
+      to.u8(effect.number);
+      to.u8(blendNumbers[clip.blend]);
+      to.u8(levelByte(clip.levelPercent ?? 100));
+      to.append(effect.bytes);
+    }
+  }
+}
+
+function writeGamma(to: ByteWriter, project: Project): number[] {
+  const { gamma, whiteBalance } = project.output;
+  const balance = whiteBalance ?? { red: 1, green: 1, blue: 1 };
+  to.alignTo(pageBytes);
+  const tables = new Map<string, number>();
+  return (['red', 'green', 'blue'] as const).map(
+    (channel) => once(to, tables, gammaTable(gamma[channel], balance[channel])) / pageBytes,
+  );
+}
+
+/** The header; offsets and gamma pages are zero until their tables are written. */
+function writeHeader(
+  to: ByteWriter,
+  project: Project,
+  layout: Layout,
+  segments: readonly Segment[],
+  options: ShowDataOptions,
+): void {
+  const start = options.start ?? project.attractMode;
+  to.u16(showDataMagic);
+  to.u8(showDataFormat);
+  to.u8(levelByte(project.output.brightnessPercent));
+  to.u8(options.frameMs);
+  to.u8(layout.lines.length);
+  to.u8(project.lampshows.findIndex((show) => show.id === start));
+  to.u8(project.lampshows.length);
+  to.u16(layout.wireLeds.length);
+  for (let i = 0; i < 6; i++) to.u16(0);
+  to.append([0, 0, 0]);
+  to.u8(project.power.limitAmps === undefined ? 0 : 1);
+  to.u32(project.power.limitAmps === undefined ? 0 : budget(project, layout, segments));
+}
+
+/** Ids of areas and gradients that some clip uses, in the document's order. */
+function usedIds(
+  project: Project,
+  key: 'area' | 'gradient',
+  rows: readonly { readonly id: string }[],
+): string[] {
+  const used = new Set(project.lampshows.flatMap((show) => clipsInOrder(show).map((clip) => clip[key])));
+  return rows.map((row) => row.id).filter((id) => used.has(id));
+}
+
+/**
+ * Compiles all lampshows. Returns undefined if the tables would need more than 64 KB, which no board here could hold anyway.
+ * `options.start` must be a show of the project.
+ */
+export function compileShowData(
+  project: Project,
+  layout: Layout,
+  options: ShowDataOptions,
+): ShowData | undefined {
+  const segments = segmentsOf(layout);
+  const areas = usedIds(project, 'area', project.areas);
+  const gradients = usedIds(project, 'gradient', project.gradients);
+  const to = new ByteWriter();
+  try {
+    writeHeader(to, project, layout, segments, options);
+    writeLines(to, project, layout, segments);
+    writePositions(to, layout.wireLeds, effectScale(project));
+    writeAreas(to, project, layout, areas, segments);
+    writeGradients(to, project, gradients);
+    writeShows(to, project, areas, gradients);
+  } catch (error) {
+    if (error instanceof RangeError && to.length >= mostBytes) return undefined;
+    throw error;
+  }
+  const gammaPages = writeGamma(to, project);
+  if (to.length > mostBytes) return undefined;
+  const bytes = to.bytes();
+  bytes.set(gammaPages, 22);
+  return {
+    bytes,
+    showNumbers: new Map(project.lampshows.map((show, index) => [show.id, index])),
+    ledCount: layout.wireLeds.length,
+    frameMs: options.frameMs,
+  };
+}
