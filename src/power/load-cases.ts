@@ -1,0 +1,107 @@
+// Load cases: how many amperes each LED draws when all are white, when the limiter holds them down, and in a lampshow's frames.
+// Not here: volts (panel-network.ts), and the limiter itself, which is the player's.
+// Currents are constant, as the chips' data sheets give them: real LEDs draw less when starved, so the figures are on the safe side.
+import { ledMilliamps } from '../catalogue/index.ts';
+import { isFed, lowestLed, type PanelNetwork, roomForVolts, solvePanel } from './panel-network.ts';
+
+/** The player sends 24 bits an LED. */
+const bytesPerLed = 3;
+const white = [255, 255, 255] as const;
+const dark = [0, 0, 0] as const;
+
+export const totalAmps = (ledAmps: Float64Array): number => ledAmps.reduce((sum, amps) => sum + amps, 0);
+
+/**
+ * Whether an LED belongs to the panel's circuit: on a chain (also while its feed is still missing, so that a supply can be chosen
+ * first), or fed. A run that has neither is a piece of strip that isn't connected to anything.
+ */
+const isInCircuit = (panel: PanelNetwork, led: number): boolean => led < panel.wireLedCount || isFed(panel, led);
+
+/** Amperes of each LED for levels from 0 to 255. */
+const steadyAmps = (
+  panel: PanelNetwork,
+  levelsOf: (led: number) => readonly [number, number, number],
+): Float64Array =>
+  Float64Array.from(panel.leds, ({ strip }, led) =>
+    isInCircuit(panel, led) ? ledMilliamps(strip, levelsOf(led)) / 1000 : 0,
+  );
+
+/** Worst case: every LED white, spare ones and those outside every chain too (they can fail lit); no limiter. */
+export const whiteAmps = (panel: PanelNetwork): Float64Array => steadyAmps(panel, () => white);
+
+/** Nothing lit, the chips on. */
+export const darkAmps = (panel: PanelNetwork): Float64Array => steadyAmps(panel, () => dark);
+
+/**
+ * White held down by the player's limiter: the chips keep their quiescent current and every channel is scaled alike, so that the
+ * LEDs on the wire draw `limitAmps` together. LEDs outside every chain get no data and stay dark.
+ */
+export function limitedAmps(panel: PanelNetwork, limitAmps: number): Float64Array {
+  const onWire = (ledAmps: Float64Array) => ledAmps.subarray(0, panel.wireLedCount);
+  const full = whiteAmps(panel);
+  const quiescent = darkAmps(panel);
+  const quiescentTotal = totalAmps(onWire(quiescent));
+  const channelTotal = totalAmps(onWire(full)) - quiescentTotal;
+  const scale = channelTotal > 0 ? Math.min(1, Math.max(0, (limitAmps - quiescentTotal) / channelTotal)) : 0;
+  return quiescent.map((amps, led) =>
+    led < panel.wireLedCount ? amps + scale * (full[led]! - amps) : amps,
+  );
+}
+
+/**
+ * Amperes of each LED for one frame's bytes as they go out. Their order within an LED makes no difference: either they add up or
+ * the largest counts. LEDs outside every chain stay dark.
+ */
+export function frameAmps(
+  panel: PanelNetwork,
+  bytes: Uint8Array,
+  into = new Float64Array(panel.leds.length),
+): Float64Array {
+  if (bytes.length !== panel.wireLedCount * bytesPerLed)
+    throw new Error(`a frame of ${panel.wireLedCount} LEDs has ${bytes.length} bytes`);
+  for (const [led, { strip }] of panel.leds.entries()) {
+    const first = led * bytesPerLed;
+    if (led < panel.wireLedCount)
+      into[led] = ledMilliamps(strip, [bytes[first]!, bytes[first + 1]!, bytes[first + 2]!]) / 1000;
+    else into[led] = isInCircuit(panel, led) ? ledMilliamps(strip, dark) / 1000 : 0;
+  }
+  return into;
+}
+
+export interface ShowLoad {
+  readonly frameCount: number;
+  readonly peakAmps: number;
+  readonly averageAmps: number;
+  /** Over all frames and all LEDs. */
+  readonly lowestVolts: number;
+  /** Index in the list of LEDs. */
+  readonly lowestLed: number;
+  readonly lowestFrame: number;
+}
+
+/** What a lampshow asks of the panel, frame by frame; undefined where there is no frame or no LED. */
+export function showLoad(panel: PanelNetwork, frames: Iterable<Uint8Array>): ShowLoad | undefined {
+  const ledAmps = new Float64Array(panel.leds.length);
+  const volts = roomForVolts(panel);
+  let frameCount = 0;
+  let peakAmps = 0;
+  let sumAmps = 0;
+  let lowest: { volts: number; led: number; frame: number } | undefined;
+  for (const bytes of frames) {
+    const amps = totalAmps(frameAmps(panel, bytes, ledAmps));
+    peakAmps = Math.max(peakAmps, amps);
+    sumAmps += amps;
+    const least = lowestLed(solvePanel(panel, ledAmps, volts).ledVolts);
+    if (least && (lowest === undefined || least.volts < lowest.volts)) lowest = { ...least, frame: frameCount };
+    frameCount++;
+  }
+  if (lowest === undefined) return undefined;
+  return {
+    frameCount,
+    peakAmps,
+    averageAmps: sumAmps / frameCount,
+    lowestVolts: lowest.volts,
+    lowestLed: lowest.led,
+    lowestFrame: lowest.frame,
+  };
+}
