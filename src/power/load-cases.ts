@@ -15,7 +15,8 @@ export const totalAmps = (ledAmps: Float64Array): number => ledAmps.reduce((sum,
  * Whether an LED belongs to the panel's circuit: on a chain (also while its feed is still missing, so that a supply can be chosen
  * first), or fed. A run that has neither is a piece of strip that isn't connected to anything.
  */
-const isInCircuit = (panel: PanelNetwork, led: number): boolean => led < panel.wireLedCount || isFed(panel, led);
+const isInCircuit = (panel: PanelNetwork, led: number): boolean =>
+  led < panel.wireLedCount || isFed(panel, led);
 
 /** Amperes of each LED for levels from 0 to 255. */
 const steadyAmps = (
@@ -43,9 +44,7 @@ export function limitedAmps(panel: PanelNetwork, limitAmps: number): Float64Arra
   const quiescentTotal = totalAmps(onWire(quiescent));
   const channelTotal = totalAmps(onWire(full)) - quiescentTotal;
   const scale = channelTotal > 0 ? Math.min(1, Math.max(0, (limitAmps - quiescentTotal) / channelTotal)) : 0;
-  return quiescent.map((amps, led) =>
-    led < panel.wireLedCount ? amps + scale * (full[led]! - amps) : amps,
-  );
+  return quiescent.map((amps, led) => (led < panel.wireLedCount ? amps + scale * (full[led]! - amps) : amps));
 }
 
 /**
@@ -92,7 +91,8 @@ export function showLoad(panel: PanelNetwork, frames: Iterable<Uint8Array>): Sho
     peakAmps = Math.max(peakAmps, amps);
     sumAmps += amps;
     const least = lowestLed(solvePanel(panel, ledAmps, volts).ledVolts);
-    if (least && (lowest === undefined || least.volts < lowest.volts)) lowest = { ...least, frame: frameCount };
+    if (least && (lowest === undefined || least.volts < lowest.volts))
+      lowest = { ...least, frame: frameCount };
     frameCount++;
   }
   if (lowest === undefined) return undefined;

@@ -150,7 +150,8 @@ function eliminate({ neighbours, tieSiemens }: Tied, reached: Uint8Array): Elimi
       shares.push(arm / all);
     }
     for (let a = 1; a < arms.length; a++)
-      for (let b = 0; b < a; b++) join(neighbours, arms[a]![0], arms[b]![0], (arms[a]![1] / all) * arms[b]![1]);
+      for (let b = 0; b < a; b++)
+        join(neighbours, arms[a]![0], arms[b]![0], (arms[a]![1] / all) * arms[b]![1]);
     for (const [heir] of arms) queue.file(heir, neighbours[heir]!.size);
     order.push(node);
     siemens.push(all);
@@ -193,7 +194,8 @@ export function factorNetwork(network: Network): FactoredNetwork {
     solve(drawnAmps, into = new Float64Array(network.nodeCount)) {
       if (drawnAmps.length !== network.nodeCount || into.length !== network.nodeCount)
         throw new Error(`the network has ${network.nodeCount} nodes`);
-      for (let node = 0; node < network.nodeCount; node++) into[node] = tied.tieAmps[node]! - drawnAmps[node]!;
+      for (let node = 0; node < network.nodeCount; node++)
+        into[node] = tied.tieAmps[node]! - drawnAmps[node]!;
       substitute(elimination, into);
       for (const node of floating) into[node] = Number.NaN;
       return into;

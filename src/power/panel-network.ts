@@ -5,7 +5,14 @@
 import { pitchMm, rowById, type Wire, wires } from '../catalogue/index.ts';
 import type { Jumper, Layout, PlacedLine, PlacedRun } from '../panel/index.ts';
 import { type Feed, type Project, pointer, type StripData } from '../project/index.ts';
-import { type FactoredNetwork, factorNetwork, type Link, linkAmps, type Network, terminal } from './network.ts';
+import {
+  type FactoredNetwork,
+  factorNetwork,
+  type Link,
+  linkAmps,
+  type Network,
+  terminal,
+} from './network.ts';
 
 export interface PowerLed {
   readonly run: string;

@@ -1,6 +1,7 @@
 // The document's public face: its types, reading and writing, problems and findings, edits and history.
 export * from './edits.ts';
 export * from './history.ts';
+export { sizeProblem } from './json-guard.ts';
 export * from './limits.ts';
 export * from './problems.ts';
 export * from './read.ts';

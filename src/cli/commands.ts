@@ -1,0 +1,195 @@
+// The commands as rows of data: name, one line of help, and what they do. Each returns its exit status; unusable input is thrown and told
+// by main.ts. What they print with --json is a contract that scripts depend on.
+import { type Examination, examine, hasErrors, planExport } from '../board/index.ts';
+import { Player } from '../lampshow/index.ts';
+import { powerReport } from '../power/index.ts';
+import { findingLine, type Project, projectSchema } from '../project/index.ts';
+import { type Console, type ExitStatus, exitStatus, unusable } from './console.ts';
+import { inspectTarget, sha256 } from './earlier-export.ts';
+import { loadProject, writeFileWhole, writeFolderWhole } from './files.ts';
+import { parseOptions, required, showId, wholeNumber } from './options.ts';
+import { readPlayerWasm, readTemplates } from './templates.ts';
+
+export interface Context {
+  readonly console: Console;
+  /** Folder that holds firmware-templates. */
+  readonly root: string;
+}
+
+export interface Command {
+  readonly name: string;
+  readonly usage: string;
+  readonly help: string;
+  readonly run: (args: readonly string[], context: Context) => Promise<ExitStatus>;
+}
+
+const statusOf = (examination: Examination): ExitStatus =>
+  hasErrors(examination.findings) ? exitStatus.projectHasErrors : exitStatus.done;
+
+const json = (value: unknown): string => JSON.stringify(value);
+
+/** The player with the project's shows, or undefined where they are too large for any player; then nothing can be rendered. */
+async function playerFor(examination: Examination, root: string): Promise<Player | undefined> {
+  if (!examination.showData) return undefined;
+  const player = await Player.load(new Uint8Array(readPlayerWasm(root)));
+  player.setShowData(examination.showData);
+  return player;
+}
+
+const showFrames = (project: Project, show: string, frameMs: number): number =>
+  Math.ceil(project.lampshows.find((one) => one.id === show)!.lengthMs / frameMs);
+
+function tooLarge({ console }: Context, examination: Examination): ExitStatus {
+  for (const finding of examination.findings)
+    if (finding.severity === 'error') console.complain(findingLine(finding));
+  return exitStatus.projectHasErrors;
+}
+
+async function check(args: readonly string[], { console, root }: Context): Promise<ExitStatus> {
+  const { positionals, options } = parseOptions(args, { json: 'flag' }, 1);
+  const project = loadProject(positionals[0]!);
+  const examination = examine(project, readTemplates(root));
+  const ledCount = project.runs.reduce((sum, run) => sum + run.ledCount, 0);
+  const { findings } = examination;
+  if (options.json) console.print(json({ ledCount, runCount: project.runs.length, findings }));
+  else {
+    for (const finding of findings) console.print(findingLine(finding));
+    const { budget, frameMs } = examination;
+    console.print(`${ledCount} LEDs in ${project.runs.length} runs, one frame every ${frameMs} ms.`);
+    if (budget)
+      console.print(
+        `SRAM ${budget.sram.usedBytes} bytes used, ${budget.sram.freeBytes} free. Flash ${budget.flash.usedBytes} bytes used, ${budget.flash.freeBytes} free.`,
+      );
+    if (findings.length === 0) console.print('No findings.');
+  }
+  return statusOf(examination);
+}
+
+async function frames(args: readonly string[], context: Context): Promise<ExitStatus> {
+  const { console, root } = context;
+  const { positionals, options } = parseOptions(
+    args,
+    { show: 'text', from: 'text', count: 'text', events: 'text', out: 'text', json: 'flag' },
+    1,
+  );
+  const project = loadProject(positionals[0]!);
+  const show = showId('show', options.show, project);
+  if (options.events !== undefined)
+    unusable({
+      code: 'bad-option',
+      at: '--events',
+      expected: 'no game events: this version plays one show from power-up on',
+      found: JSON.stringify(options.events),
+      mend: 'Leave --events away.',
+    });
+  const examination = examine(project, readTemplates(root), show);
+  const { frameMs, layout } = examination;
+  // The player counts time in 32-bit milliseconds.
+  const lastFrame = Math.floor((2 ** 32 - 1) / frameMs);
+  const from = wholeNumber('from', options.from, 0, lastFrame, 0);
+  const count = wholeNumber(
+    'count',
+    options.count,
+    1,
+    lastFrame - from + 1,
+    Math.min(showFrames(project, show, frameMs), lastFrame - from + 1),
+  );
+  const player = await playerFor(examination, root);
+  if (!player) return tooLarge(context, examination);
+  if (options.out !== undefined) writeFileWhole(options.out, rendered(player, show, from, count));
+  const lines = layout.lines.map((line) => ({
+    pin: line.pin ?? null,
+    ledCount: line.ledCount,
+    bytesPerLed: Array.from({ length: line.ledCount }, () => 3),
+  }));
+  const bytesPerFrame = 3 * layout.wireLeds.length;
+  if (options.json) console.print(json({ lampshow: show, frameMs, from, count, bytesPerFrame, lines }));
+  else
+    console.print(
+      `${count} frames of "${show}" from frame ${from}, ${frameMs} ms apart, ${bytesPerFrame} bytes each.`,
+    );
+  return statusOf(examination);
+}
+
+function* rendered(player: Player, show: string, from: number, count: number): Generator<Uint8Array> {
+  for (let frame = from; frame < from + count; frame++) yield player.frame(show, frame);
+}
+
+async function power(args: readonly string[], context: Context): Promise<ExitStatus> {
+  const { console, root } = context;
+  const { positionals, options } = parseOptions(args, { show: 'text', json: 'flag' }, 1);
+  const project = loadProject(positionals[0]!);
+  const show = options.show === undefined ? undefined : showId('show', options.show, project);
+  const examination = examine(project, readTemplates(root), show);
+  const player = show === undefined ? undefined : await playerFor(examination, root);
+  if (show !== undefined && !player) return tooLarge(context, examination);
+  const showFramesCount = show === undefined ? 0 : showFrames(project, show, examination.frameMs);
+  const played =
+    show && player ? { lampshow: show, frames: rendered(player, show, 0, showFramesCount) } : undefined;
+  const report = powerReport(project, examination.layout, played);
+  if (options.json) console.print(json(report));
+  else {
+    const { supply, worstCase } = report;
+    console.print(`Supply ${supply.volts} V, ${supply.amps} A, ${supply.watts} W.`);
+    const where = worstCase.at ? ` at ${worstCase.at.run} LED ${worstCase.at.led}` : '';
+    console.print(
+      `Worst case, all white without limiter: ${worstCase.amps.toFixed(2)} A, lowest ${worstCase.lowestVolts.toFixed(3)} V${where}.`,
+    );
+    if (report.show)
+      console.print(
+        `Show "${report.show.lampshow}": peak ${report.show.peakAmps.toFixed(2)} A, average ${report.show.averageAmps.toFixed(2)} A, lowest ${report.show.lowestVolts.toFixed(3)} V.`,
+      );
+    for (const feed of report.feeds)
+      console.print(
+        `Feed at ${feed.run} LED ${feed.led}: ${feed.amps.toFixed(2)} A, ${feed.wire}, ${feed.lengthMm} mm, ${feed.fuseAmps === null ? 'no fuse fits' : `fuse ${feed.fuseAmps} A`}.`,
+      );
+  }
+  return statusOf(examination);
+}
+
+async function exportFolder(args: readonly string[], { console, root }: Context): Promise<ExitStatus> {
+  const { positionals, options } = parseOptions(args, { out: 'text', start: 'text' }, 1);
+  const project = loadProject(positionals[0]!);
+  const folder = required('out', options.out);
+  const start = options.start === undefined ? project.attractMode : showId('start', options.start, project);
+  const ownCode = inspectTarget(folder);
+  const { files, report } = planExport(project, readTemplates(root), sha256, {
+    start,
+    ...(ownCode === undefined ? {} : { ownCode }),
+  });
+  writeFolderWhole(folder, files);
+  for (const finding of report.findings) console.complain(findingLine(finding));
+  console.print(
+    `${files.size} files in ${folder}; after power-up the board plays "${start}", a frame every ${report.frameMs} ms.`,
+  );
+  return hasErrors(report.findings) ? exitStatus.projectHasErrors : exitStatus.done;
+}
+
+async function schema(args: readonly string[], { console }: Context): Promise<ExitStatus> {
+  parseOptions(args, {}, 0);
+  console.print(JSON.stringify(projectSchema, null, 2));
+  return exitStatus.done;
+}
+
+export const commands: readonly Command[] = [
+  {
+    name: 'check',
+    usage: 'check FILE [--json]',
+    help: 'what is wrong or worth knowing about a project',
+    run: check,
+  },
+  {
+    name: 'frames',
+    usage: 'frames FILE --show ID [--from N] [--count N] [--out FRAMES.bin] [--json]',
+    help: 'what the wire carries, frame by frame',
+    run: frames,
+  },
+  { name: 'power', usage: 'power FILE [--show ID] [--json]', help: 'currents, voltages, fuses', run: power },
+  {
+    name: 'export',
+    usage: 'export FILE --out DIR [--start SHOW]',
+    help: 'sketch, ready-to-flash program and report',
+    run: exportFolder,
+  },
+  { name: 'schema', usage: 'schema', help: "the project file's JSON Schema", run: schema },
+];

@@ -1,0 +1,8 @@
+// The power model's public face: network solution, load cases, sizing, findings and report.
+export * from './assessment.ts';
+export * from './findings.ts';
+export * from './load-cases.ts';
+export * from './network.ts';
+export * from './panel-network.ts';
+export * from './report.ts';
+export * from './sizing.ts';

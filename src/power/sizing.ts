@@ -1,0 +1,75 @@
+// Sizing: the fuse of each feed, what the supply must be able to give, and how much may enter a strip at one point.
+// Not here: the wording (findings.ts), and where feeds should go. All loads are those of the worst case, unlimited white:
+// the limiter is a program and no protection. Rules: common practice, no source, where not said otherwise beside them.
+import { bladeFuseFor, supplyLoadShare, type Wire, wires } from '../catalogue/index.ts';
+import type { Project } from '../project/index.ts';
+import type { FeedConductors, PanelNetwork } from './panel-network.ts';
+
+/** What may enter a strip at one point in one direction: solder joints and glue carry less than bare copper. */
+const entryAmps = { upTo10Mm: 3, wider: 5 } as const;
+
+/** A nanoampere of rounding must not choose the next larger fuse. */
+export const settledAmps = (amps: number): number => Number(amps.toFixed(9));
+
+export interface FeedSize {
+  readonly conductors: FeedConductors;
+  /** Worst-case amperes in the + wire, which the fuse protects. */
+  readonly loadAmps: number;
+  /** In the ground wire; differs from the + wire where a + jumper is cut and its ground is not. */
+  readonly groundAmps: number;
+  /** The document's fuse, else the smallest blade fuse that carries the load at 80 %; undefined where none is large enough. */
+  readonly fuseAmps: number | undefined;
+}
+
+export const feedSizes = (panel: PanelNetwork, worstLinkAmps: ArrayLike<number>): FeedSize[] =>
+  panel.feeds.map((conductors): FeedSize => {
+    const loadAmps = settledAmps(worstLinkAmps[conductors.plus]!);
+    return {
+      conductors,
+      loadAmps,
+      groundAmps: settledAmps(worstLinkAmps[conductors.ground]!),
+      fuseAmps: conductors.feed.fuseAmps ?? bladeFuseFor(loadAmps),
+    };
+  });
+
+export interface InjectionPoint {
+  /** Index of the LED in the list of LEDs. */
+  readonly atLed: number;
+  readonly feeds: readonly FeedSize[];
+  readonly amps: number;
+  /** Twice as much inside a run, where the current leaves both ways. */
+  readonly limitAmps: number;
+}
+
+/** The feeds, those at the same LED together. */
+export function injectionPoints(panel: PanelNetwork, sizes: readonly FeedSize[]): InjectionPoint[] {
+  const byLed = new Map<number, FeedSize[]>();
+  for (const size of sizes) {
+    const { atLed } = size.conductors;
+    byLed.set(atLed, [...(byLed.get(atLed) ?? []), size]);
+  }
+  return [...byLed].map(([atLed, feeds]) => {
+    const { led, run, strip } = panel.leds[atLed]!;
+    const isLast = panel.leds[atLed + 1]?.run !== run;
+    const oneWay = strip.boardWidthMm <= 10 ? entryAmps.upTo10Mm : entryAmps.wider;
+    return {
+      atLed,
+      feeds,
+      amps: settledAmps(feeds.reduce((sum, feed) => sum + feed.loadAmps, 0)),
+      limitAmps: led === 0 || isLast ? oneWay : 2 * oneWay,
+    };
+  });
+}
+
+/** What the supply should be rated for: the most that can be drawn in normal use, at 80 % of its rating. */
+export function supplyNeedAmps({ power }: Pick<Project, 'power'>, worstAmps: number): number {
+  return settledAmps(Math.min(worstAmps, power.limitAmps ?? Number.POSITIVE_INFINITY) / supplyLoadShare);
+}
+
+/** The thinnest wire of the same system (gauge or mm2) that may carry this much, if there is one. */
+export function wireFor(amps: number, like: Wire): Wire | undefined {
+  const isGauge = (wire: Wire) => wire.id.startsWith('AWG');
+  return wires
+    .filter((wire) => isGauge(wire) === isGauge(like) && wire.designAmps >= amps)
+    .sort((a, b) => b.ohmPerKm - a.ohmPerKm)[0];
+}
