@@ -8,7 +8,7 @@
 
 namespace lamploom {
 
-enum { chunkLeds = 32, latticeSide = 10 };
+enum { chunkLeds = 32, latticeSide = 9 };
 
 /** {gradient place, level} of each LED of the chunk. */
 static U8 scratch[2 * chunkLeds];
@@ -195,7 +195,7 @@ static inline U8 between7(U8 a, U8 b, U8 share) {
 static inline U8 mixCell(const U8 *corner, U8 shareX, U8 shareY) {
 #ifdef __AVR__
   U8 p, q, r, s;
-  asm("ld %0,%a4\n\t ldd %1,%a4+1\n\t ldd %2,%a4+10\n\t ldd %3,%a4+11\n\t"
+  asm("ld %0,%a4\n\t ldd %1,%a4+1\n\t ldd %2,%a4+9\n\t ldd %3,%a4+10\n\t"
       "sub %1,%0\n\t mulsu %1,%5\n\t add %0,r1\n\t"
       "sub %3,%2\n\t mulsu %3,%5\n\t add %2,r1\n\t"
       "sub %2,%0\n\t mulsu %2,%6\n\t add %0,r1\n\t clr r1"

@@ -7,6 +7,36 @@
 
 namespace lamploom {
 
+#ifdef __AVR__
+// Both bodies walk the LEDs with X, look up gamma with Z and count in 24 bits; a gamma table's page is all of its address that matters.
+#define LAMPLOOM_LEVEL(page, to) "ld r30,X+\n\t mov r31,%[" #page "]\n\t lpm " to ",Z\n\t"
+
+static LAMPLOOM_NOINLINE U32 segmentLevels(const U8 *led, U16 ledCount, ShowData gamma0, ShowData gamma1, ShowData gamma2,
+                                           U8 sharesString) {
+  U32 total = 0;
+  const U8 page0 = highByte8((U16)gamma0), page1 = highByte8((U16)gamma1), page2 = highByte8((U16)gamma2), zero = 0;
+  U8 level;
+  if (sharesString) {
+    asm volatile("1: " LAMPLOOM_LEVEL(page0, "%[level]") LAMPLOOM_LEVEL(page1, "r0") "cp %[level],r0\n\t brcc .+2\n\t mov %[level],r0\n\t"
+                 LAMPLOOM_LEVEL(page2, "r0") "cp %[level],r0\n\t brcc .+2\n\t mov %[level],r0\n\t"
+                 "add %A[total],%[level]\n\t adc %B[total],%[zero]\n\t adc %C[total],%[zero]\n\t"
+                 "sbiw %[count],1\n\t brne 1b\n\t"
+                 : [total] "+r"(total), [count] "+w"(ledCount), "+x"(led), [level] "=&r"(level)
+                 : [page0] "r"(page0), [page1] "r"(page1), [page2] "r"(page2), [zero] "r"(zero)
+                 : "r0", "r30", "r31", "memory");
+  } else {
+#define LAMPLOOM_COUNT(page) LAMPLOOM_LEVEL(page, "r0") "add %A[total],r0\n\t adc %B[total],%[zero]\n\t adc %C[total],%[zero]\n\t"
+    asm volatile("1: " LAMPLOOM_COUNT(page0) LAMPLOOM_COUNT(page1) LAMPLOOM_COUNT(page2) "sbiw %[count],1\n\t brne 1b\n\t"
+                 : [total] "+r"(total), [count] "+w"(ledCount), "+x"(led)
+                 : [page0] "r"(page0), [page1] "r"(page1), [page2] "r"(page2), [zero] "r"(zero)
+                 : "r0", "r30", "r31", "memory");
+#undef LAMPLOOM_COUNT
+  }
+  return total;
+}
+#undef LAMPLOOM_LEVEL
+
+#else
 /** Sum of the LEDs' gamma-corrected levels, each LED's channels added or the largest taken. */
 static U32 segmentLevels(const U8 *led, U16 ledCount, ShowData gamma0, ShowData gamma1, ShowData gamma2, U8 sharesString) {
   U32 total = 0;
@@ -22,6 +52,7 @@ static U32 segmentLevels(const U8 *led, U16 ledCount, ShowData gamma0, ShowData 
   }
   return total;
 }
+#endif
 
 static inline ShowData gammaTable(ShowData data, U8 channel) {
   return data + (uint16_t)word16(read8(data + headerGammaPages + (uint8_t)channel), 0);

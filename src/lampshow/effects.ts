@@ -30,8 +30,8 @@ const travels = { forward: 0, backward: 1, 'there-and-back': 2 } as const;
 const wayStep = { forward: 256, backward: 256, 'there-and-back': 128 } as const;
 /** Narrower bands would vanish between two places. */
 const leastHalfWidth = 320;
-/** Cells are 4.12 fixed point in a lattice of 10 x 10 corners, so at most 8 cells across the diagonal. */
-const mostCellStep = 128;
+/** Cells are 4.12 fixed point in a lattice of 9 x 9 corners: 7 cells across the diagonal, and one more for the drift. */
+const mostCellStep = 112;
 /** Below it one cell would be wider than 16 diagonals: as good as no cloud. */
 const leastCellStep = 1;
 

@@ -7,7 +7,7 @@ import { type Finding, type Project, pointer, type StripData } from '../project/
 import { assessPower, type PowerAssessment, type SolvedCase } from './assessment.ts';
 import { darkAmps, totalAmps } from './load-cases.ts';
 import { lowestLed, type Zone } from './panel-network.ts';
-import { type FeedSize, injectionPoints, settledAmps, supplyNeedAmps, wireFor } from './sizing.ts';
+import { type FeedSize, injectionPoints, settled, supplyNeedAmps, wireFor } from './sizing.ts';
 
 /** How far a supply may be trimmed from a strip's nominal volts (open-frame supplies trim about +-10 %: from memory). */
 const supplyTolerance = 0.1;
@@ -27,7 +27,8 @@ const finding = (
 
 /** At most one decimal more than people buy by: "12", "7.5", "0.62". */
 const amps = (value: number): string => `${Number(value.toFixed(2))} A`;
-const volts = (value: number): string => `${value.toFixed(2)} V`;
+/** Rounded down, so that a value under a limit never reads like the limit. */
+const volts = (value: number): string => `${(Math.floor(settled(value * 100)) / 100).toFixed(2)} V`;
 const runNames = (zone: Zone): string => {
   const names = zone.runs.slice(0, 3).map((placed) => `"${placed.run.id}"`);
   const more = zone.runs.length - names.length;
@@ -166,7 +167,7 @@ function feedFindings(size: FeedSize): Finding[] {
         'Add feeds, or take a larger fuse if the wire allows it.',
       ),
     );
-  else if (loadAmps > settledAmps(fuseAmps * fuseLoadShare))
+  else if (loadAmps > settled(fuseAmps * fuseLoadShare))
     findings.push(
       finding(
         'warning',
@@ -204,7 +205,7 @@ const feeds: Rule = (_, { feedSizes }) => feedSizes.flatMap(feedFindings);
 const jumpers: Rule = (_, { panel, worst }) =>
   panel.jumpers.flatMap(({ jumper, wire, at, plus, ground }) => {
     const along = (link: number | undefined) => (link === undefined ? 0 : Math.abs(worst.linkAmps[link]!));
-    const most = settledAmps(Math.max(along(plus), along(ground)));
+    const most = settled(Math.max(along(plus), along(ground)));
     if (most <= wire.designAmps) return [];
     const better = wireFor(most, wire);
     return [
@@ -263,7 +264,7 @@ const supply: Rule = ({ power }, { panel, worst }) => {
         `${supplyToBuy(power.supply, needed)}, or set a lower current limit. Have mains work done by someone qualified.`,
       ),
     );
-  const quiescent = settledAmps(totalAmps(darkAmps(panel).subarray(0, panel.wireLedCount)));
+  const quiescent = settled(totalAmps(darkAmps(panel).subarray(0, panel.wireLedCount)));
   if (limitAmps !== undefined && limitAmps < quiescent)
     findings.push(
       finding(

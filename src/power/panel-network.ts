@@ -1,5 +1,7 @@
 // The panel as a network: a + node and a ground node for every LED, joined by strip rails, jumpers and feeds, all at 20 C.
 // Not here: how much the LEDs draw (load-cases.ts), whether a wire is thick enough (sizing.ts).
+// The two rails never meet, so each is solved as its distance from the supply's own terminal: beside 5 V, the microvolts along a
+// short wire would lose the digits that its current is computed from.
 // Resistances: rails and wires from the catalogue or the project; a jumper starts and ends on half a pitch of strip, because
 // a run's cut edge lies half a pitch away from its last LED. A feed is soldered at its LED.
 import { pitchMm, rowById, type Wire, wires } from '../catalogue/index.ts';
@@ -68,14 +70,17 @@ export interface PanelNetwork {
   readonly jumpers: readonly JumperConductors[];
   /** From one LED of a run to the next; links point the way the data goes. */
   readonly segments: readonly (ConductorPair & { readonly fromLed: number })[];
+  /** Both terminals stand at 0 V here. */
   readonly network: Network;
   readonly factored: FactoredNetwork;
+  readonly supplyVolts: number;
 }
 
-/** Room for one load case: what each node draws, potentials of nodes, volts across LEDs. */
+/** Room for one load case: what each node draws, how far it lies above its terminal of the supply, volts across LEDs. */
 export interface PanelVolts {
   readonly drawnAmps: Float64Array;
-  readonly nodeVolts: Float64Array;
+  /** Negative on + rails, positive on ground rails. */
+  readonly riseVolts: Float64Array;
   /** + minus ground of each LED as computed, also below 0; 0 where no feed reaches it. */
   readonly ledVolts: Float64Array;
 }
@@ -191,7 +196,7 @@ export function panelNetwork(project: Project, layout: Layout): PanelNetwork {
 
   const network: Network = {
     nodeCount: 2 * leds.length + (outputOhms > 0 ? 1 : 0),
-    terminalVolts: [supply.volts, 0],
+    terminalVolts: [0, 0],
     links,
   };
   return {
@@ -203,6 +208,7 @@ export function panelNetwork(project: Project, layout: Layout): PanelNetwork {
     segments,
     network,
     factored: factorNetwork(network),
+    supplyVolts: supply.volts,
   };
 }
 
@@ -211,7 +217,7 @@ export const isFed = (panel: PanelNetwork, led: number): boolean =>
 
 export const roomForVolts = ({ network, leds }: PanelNetwork): PanelVolts => ({
   drawnAmps: new Float64Array(network.nodeCount),
-  nodeVolts: new Float64Array(network.nodeCount),
+  riseVolts: new Float64Array(network.nodeCount),
   ledVolts: new Float64Array(leds.length),
 });
 
@@ -221,7 +227,7 @@ export function solvePanel(
   ledAmps: ArrayLike<number>,
   into: PanelVolts = roomForVolts(panel),
 ): PanelVolts {
-  const { drawnAmps, nodeVolts, ledVolts } = into;
+  const { drawnAmps, riseVolts, ledVolts } = into;
   for (const { firstLed, ledCount, feeds } of panel.zones) {
     if (feeds.length === 0) continue;
     for (let led = firstLed; led < firstLed + ledCount; led++) {
@@ -229,19 +235,19 @@ export function solvePanel(
       drawnAmps[groundNode(led)] = -ledAmps[led]!;
     }
   }
-  panel.factored.solve(drawnAmps, nodeVolts);
+  panel.factored.solve(drawnAmps, riseVolts);
   for (const { firstLed, ledCount, feeds } of panel.zones) {
     if (feeds.length === 0) continue;
     for (let led = firstLed; led < firstLed + ledCount; led++)
-      ledVolts[led] = nodeVolts[plusNode(led)]! - nodeVolts[groundNode(led)]!;
+      ledVolts[led] = panel.supplyVolts + riseVolts[plusNode(led)]! - riseVolts[groundNode(led)]!;
   }
   return into;
 }
 
 /** Amperes along every link of the network; 0 where nothing is fed. */
-export const linkCurrents = ({ network }: PanelNetwork, { nodeVolts }: PanelVolts): Float64Array =>
+export const linkCurrents = ({ network }: PanelNetwork, { riseVolts }: PanelVolts): Float64Array =>
   Float64Array.from(network.links, (link) => {
-    const amps = linkAmps(network, link, nodeVolts);
+    const amps = linkAmps(network, link, riseVolts);
     return Number.isNaN(amps) ? 0 : amps;
   });
 

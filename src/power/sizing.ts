@@ -8,8 +8,8 @@ import type { FeedConductors, PanelNetwork } from './panel-network.ts';
 /** What may enter a strip at one point in one direction: solder joints and glue carry less than bare copper. */
 const entryAmps = { upTo10Mm: 3, wider: 5 } as const;
 
-/** A nanoampere of rounding must not choose the next larger fuse. */
-export const settledAmps = (amps: number): number => Number(amps.toFixed(9));
+/** Rounded to nine digits behind the point: a nanoampere of arithmetic must not choose the next larger fuse. */
+export const settled = (value: number): number => Number(value.toFixed(9));
 
 export interface FeedSize {
   readonly conductors: FeedConductors;
@@ -23,11 +23,11 @@ export interface FeedSize {
 
 export const feedSizes = (panel: PanelNetwork, worstLinkAmps: ArrayLike<number>): FeedSize[] =>
   panel.feeds.map((conductors): FeedSize => {
-    const loadAmps = settledAmps(worstLinkAmps[conductors.plus]!);
+    const loadAmps = settled(worstLinkAmps[conductors.plus]!);
     return {
       conductors,
       loadAmps,
-      groundAmps: settledAmps(worstLinkAmps[conductors.ground]!),
+      groundAmps: settled(worstLinkAmps[conductors.ground]!),
       fuseAmps: conductors.feed.fuseAmps ?? bladeFuseFor(loadAmps),
     };
   });
@@ -55,7 +55,7 @@ export function injectionPoints(panel: PanelNetwork, sizes: readonly FeedSize[])
     return {
       atLed,
       feeds,
-      amps: settledAmps(feeds.reduce((sum, feed) => sum + feed.loadAmps, 0)),
+      amps: settled(feeds.reduce((sum, feed) => sum + feed.loadAmps, 0)),
       limitAmps: led === 0 || isLast ? oneWay : 2 * oneWay,
     };
   });
@@ -63,7 +63,7 @@ export function injectionPoints(panel: PanelNetwork, sizes: readonly FeedSize[])
 
 /** What the supply should be rated for: the most that can be drawn in normal use, at 80 % of its rating. */
 export function supplyNeedAmps({ power }: Pick<Project, 'power'>, worstAmps: number): number {
-  return settledAmps(Math.min(worstAmps, power.limitAmps ?? Number.POSITIVE_INFINITY) / supplyLoadShare);
+  return settled(Math.min(worstAmps, power.limitAmps ?? Number.POSITIVE_INFINITY) / supplyLoadShare);
 }
 
 /** The thinnest wire of the same system (gauge or mm2) that may carry this much, if there is one. */

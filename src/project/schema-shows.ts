@@ -83,7 +83,7 @@ const effect = {
         patchMm: {
           ...positive,
           maximum: 3000,
-          description: 'Typical size of a bright patch; at least an eighth of the longer side',
+          description: 'Typical size of a bright patch; at least a seventh of the panel’s diagonal',
         },
         driftMmPerSecond: { type: 'number', minimum: 0, maximum: 2000 },
         driftDeg: {

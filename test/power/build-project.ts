@@ -37,7 +37,7 @@ export interface BuiltPanel {
 /** Resistance far below anything printed in a result: 0.001 mm of AWG 10. */
 export const hair = { wire: 'AWG 10', lengthMm: 0.001 } as const;
 
-/** 60 LEDs per metre, 36 mA each in white, 0.1 ohm/m for one rail: the strip of the fact sheet's worked case 1. */
+/** 60 LEDs per metre, 36 mA each in white, 0.1 ohm/m for one rail: the strip of worked case 1. */
 export const reel: OwnStrip = {
   id: 'reel',
   supplyVolts: 5,

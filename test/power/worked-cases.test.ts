@@ -1,5 +1,5 @@
-// The fact sheet's worked cases of voltage drop, to their last printed digit, built as project documents.
-// All expected figures: textbook formula; derived (voltage drop, worked cases 1 to 6). A feed "at the end" of a strip meets the
+// Six worked cases of voltage drop, to their last printed digit, built as project documents.
+// All expected figures: textbook formulae; derived by hand from the inputs in each name. A feed "at the end" of a strip meets the
 // cut edge, half a pitch before the LED: a strip of N equal loads then has exactly the drop of an evenly loaded one.
 import { describe, expect, test } from 'vitest';
 import { copperFactor } from '../../src/catalogue/index.ts';
@@ -14,6 +14,7 @@ function worstOf(plan: PanelPlan) {
   return {
     amps: worst.totalAmps,
     ledVolts: worst.ledVolts,
+    linkAmps: worst.linkAmps,
     lowestVolts: Math.min(...worst.ledVolts),
     dropVolts: project.power.supply.volts - Math.min(...worst.ledVolts),
     panel,
@@ -141,19 +142,16 @@ test('case 5: 0.75 mm2, 2 m, 5 A: the wire drops 0.52 V (10.4 %)', () => {
 
 describe('case 6: 12 rows of 36 LEDs, 36 mA, 0.20 ohm/m', () => {
   test('rows with a feed each draw 1.296 A and lose 0.07776 V', () => {
-    const rows = Array.from({ length: 12 }, (_, row) => ({
-      leds: 36,
-      jumper: { power: row === 0 ? 'carried' : 'cut' } as const,
-    }));
-    const feeds = rows.map((_, row) => ({ run: `r${row}`, led: 0, ...halfPitchFeed() }));
-    // Grounds cut too, as in the table: one data line per row. A document has 8 lines at most, so 6 rows stand for 12.
-    const { project, layout } = buildPanel({
-      lines: rows.slice(0, 6).map((row) => [row]),
-      feeds: feeds.slice(0, 6),
+    // Runs outside every chain have no jumpers, so each row is alone, on ground too.
+    const rows = Array.from({ length: 12 }, () => ({ leds: 36 }));
+    const { amps, dropVolts, panel, linkAmps } = worstOf({
+      lines: [],
+      unchained: rows,
+      feeds: rows.map((_, row) => ({ run: `r${row}`, led: 0, ...halfPitchFeed() })),
     });
-    const { panel, worst } = assessPower(project, layout);
-    for (const { plus } of panel.feeds) expectPrinted(worst.linkAmps[plus]!, '1.296');
-    expectPrinted(5 - Math.min(...worst.ledVolts), '0.07776');
+    for (const { plus } of panel.feeds) expectPrinted(linkAmps[plus]!, '1.296');
+    expectPrinted(amps, '15.552');
+    expectPrinted(dropVolts, '0.07776');
   });
   test('as one serpentine fed once they lose 11.20 V, more than there is', () => {
     const { dropVolts } = worstOf({

@@ -1,0 +1,165 @@
+// How much the LEDs draw in each case. Currents of the catalogue's strips as their data sheets give them.
+import { describe, expect, test } from 'vitest';
+import {
+  darkAmps,
+  frameAmps,
+  limitedAmps,
+  type PanelNetwork,
+  panelNetwork,
+  showLoad,
+  totalAmps,
+  whiteAmps,
+} from '../../src/power/index.ts';
+import { buildPanel, hair, type PanelPlan } from './build-project.ts';
+import { fedAtFirst } from './closed-forms.ts';
+import { expectClose } from './expect-volts.ts';
+
+const networkOf = (plan: PanelPlan): PanelNetwork => {
+  const { project, layout } = buildPanel(plan);
+  return panelNetwork(project, layout);
+};
+const fed = (...runs: string[]) => runs.map((run) => ({ run, led: 0, ...hair }));
+const milliamps = (ledAmps: Float64Array) => Array.from(ledAmps, (amps) => Number((amps * 1000).toFixed(6)));
+
+describe('worst case', () => {
+  test.each([
+    // 3 x 12 + 0.6 mA: a secondary page that quotes the WS2812B-V5 data sheet.
+    ['ws2812b-60', 36.6],
+    // 15 + 2.1 mA, one series string: WS2815 data sheet and public hardware notes.
+    ['ws2815-60', 17.1],
+    // 3 x 18 + 0.6 mA: WS2813 data sheet.
+    ['ws2813-60', 54.6],
+  ])('an LED of %s draws %s mA', (strip, expected) => {
+    const panel = networkOf({ lines: [[{ leds: 1, strip }]], feeds: fed('r0') });
+    expect(milliamps(whiteAmps(panel))).toEqual([expected]);
+  });
+
+  test('spare LEDs count, and so do runs outside every chain that have a feed; those that have none do not', () => {
+    const panel = networkOf({
+      lines: [[{ leds: 2, spareLeds: [1] }]],
+      unchained: [{ leds: 1 }, { leds: 1 }],
+      feeds: fed('r0', 'r1'),
+    });
+    expect(milliamps(whiteAmps(panel))).toEqual([36, 36, 36, 0]);
+  });
+
+  test('a chained run counts before it has a feed, so that a supply can be chosen first', () => {
+    expect(milliamps(whiteAmps(networkOf({ lines: [[{ leds: 1 }]] })))).toEqual([36]);
+  });
+});
+
+describe('limited white', () => {
+  // 10 LEDs with 36 mA of light and 1 mA quiescent, 5 with 15 + 2: 370 + 85 mA, of which 20 mA quiescent.
+  const panel = networkOf({
+    reel: { quiescentMilliamps: 1 },
+    strips: [
+      {
+        ...buildPanel({ lines: [] }).project.strips![0]!,
+        id: 'string',
+        currentModel: 'largest',
+        channelMilliamps: 15,
+        quiescentMilliamps: 2,
+      },
+    ],
+    lines: [[{ leds: 10 }, { leds: 5, strip: 'string' }]],
+    feeds: fed('r0'),
+  });
+
+  test('draws the limit in all; quiescent currents stay and channels shrink alike', () => {
+    const amps = limitedAmps(panel, 0.237);
+    expectClose(totalAmps(amps), 0.237);
+    // (237 - 20) / (455 - 20) mA is a scale of 217 / 435.
+    expectClose(amps[0]!, 0.001 + (0.036 * 217) / 435);
+    expectClose(amps[14]!, 0.002 + (0.015 * 217) / 435);
+  });
+
+  test('is the worst case where the limit is not reached, and dark where it lies below the quiescent current', () => {
+    expectClose(totalAmps(limitedAmps(panel, 0.455)), 0.455);
+    expectClose(totalAmps(limitedAmps(panel, 2)), 0.455);
+    expect(limitedAmps(panel, 0.019)).toEqual(darkAmps(panel));
+    expectClose(totalAmps(darkAmps(panel)), 0.02);
+  });
+
+  test('LEDs that get no data stay dark and take no part in the limit', () => {
+    const amps = limitedAmps(
+      networkOf({
+        reel: { quiescentMilliamps: 1 },
+        lines: [[{ leds: 10 }]],
+        unchained: [{ leds: 1 }],
+        feeds: fed('r0', 'r1'),
+      }),
+      0.1,
+    );
+    expectClose(totalAmps(amps.subarray(0, 10)), 0.1);
+    expectClose(amps[10]!, 0.001);
+  });
+});
+
+describe('a frame', () => {
+  test('channels add up, or the largest counts, in whatever order they go out', () => {
+    const plan = (currentModel: 'sum' | 'largest') => ({
+      reel: { currentModel, channelMilliamps: 25.5, quiescentMilliamps: 1 },
+      lines: [[{ leds: 3 }]],
+      feeds: fed('r0'),
+    });
+    const bytes = Uint8Array.of(10, 20, 30, 30, 10, 20, 0, 0, 0);
+    // 25.5 mA at 255 is 0.1 mA a level.
+    expect(milliamps(frameAmps(networkOf(plan('sum')), bytes))).toEqual([7, 7, 1]);
+    expect(milliamps(frameAmps(networkOf(plan('largest')), bytes))).toEqual([4, 4, 1]);
+  });
+
+  test('LEDs outside every chain draw their quiescent current where they have a feed', () => {
+    const panel = networkOf({
+      reel: { quiescentMilliamps: 1 },
+      lines: [[{ leds: 1 }]],
+      unchained: [{ leds: 1 }, { leds: 1 }],
+      feeds: fed('r0', 'r1'),
+    });
+    expect(milliamps(frameAmps(panel, Uint8Array.of(255, 0, 0)))).toEqual([13, 1, 0]);
+  });
+
+  test('with another number of bytes is our own fault and throws', () => {
+    const panel = networkOf({ lines: [[{ leds: 2 }]] });
+    expect(() => frameAmps(panel, new Uint8Array(5))).toThrow('a frame of 2 LEDs has 5 bytes');
+  });
+});
+
+describe('a lampshow', () => {
+  const panel = networkOf({ lines: [[{ leds: 60 }]], feeds: fed('r0') });
+  const frame = (...lit: number[]) => {
+    const bytes = new Uint8Array(180);
+    for (const led of lit) bytes.fill(255, 3 * led, 3 * led + 3);
+    return bytes;
+  };
+  const all = Array.from({ length: 60 }, (_, led) => led);
+
+  test('has its peak, its average, and its lowest volts with their place', () => {
+    const load = showLoad(panel, [frame(), frame(...all), frame(0), frame(...all)])!;
+    expect(load.frameCount).toBe(4);
+    expectClose(load.peakAmps, 2.16);
+    // 0 + 2.16 + 0.036 + 2.16 A over four frames.
+    expectClose(load.averageAmps, 1.089);
+    // Textbook formula; derived: 0.2124 V. The feed's nanoohms lose under a microvolt.
+    expect(Math.abs(5 - fedAtFirst(60, 0.036, 0.2 / 60) - load.lowestVolts)).toBeLessThan(1e-6);
+    expect([load.lowestLed, load.lowestFrame]).toEqual([59, 1]);
+  });
+
+  test('its lowest volts need not be in the frame of its peak', () => {
+    // 20 LEDs next to the feed draw more than 10 at the far end, but lose less: 20 x 19 / 2 pitches against 10 x 50 + 10 x 9 / 2.
+    const near = all.slice(0, 20);
+    const far = all.slice(50);
+    const load = showLoad(panel, [frame(...near), frame(...far)])!;
+    expectClose(load.peakAmps, 20 * 0.036);
+    expect([load.lowestLed, load.lowestFrame]).toEqual([59, 1]);
+    expect(Math.abs(5 - load.lowestVolts - (0.036 * 0.2 * 545) / 60)).toBeLessThan(1e-6);
+  });
+
+  test('frames may come one by one, and none make no load', () => {
+    const oneByOne = function* () {
+      yield frame(0);
+      yield frame(0, 1);
+    };
+    expectClose(showLoad(panel, oneByOne())!.peakAmps, 0.072);
+    expect(showLoad(panel, [])).toBeUndefined();
+  });
+});
