@@ -19,9 +19,10 @@ export class ByteWriter {
     this.number(value, 4);
   }
 
-  /** A signed 16-bit number as two's complement. */
-  i16(value: number): void {
-    if (value < -32_768 || value > 32_767) throw new RangeError(`${value} is no signed 16-bit number`);
+  /** A difference of two 16-bit numbers, to be added modulo 65,536. */
+  difference16(value: number): void {
+    if (value < -65_535 || value > 65_535)
+      throw new RangeError(`${value} is no difference of 16-bit numbers`);
     this.number(value & 0xffff, 2);
   }
 

@@ -46,7 +46,8 @@ function clipCost(project: Project, layout: Layout, segments: readonly Segment[]
       0,
     );
     const table = cost.table + piecesById(clip.gradient) * cost.piece;
-    return cost.clip + cost.prepare[clip.effect.kind] + tableFills(spans) * table + spanCycles;
+    const fades = (clip.fadeInMs ? cost.fade : 0) + (clip.fadeOutMs ? cost.fade : 0);
+    return cost.clip + fades + cost.prepare[clip.effect.kind] + tableFills(spans) * table + spanCycles;
   };
 }
 

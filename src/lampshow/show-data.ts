@@ -222,7 +222,7 @@ function writeGradients(to: ByteWriter, project: Project, used: readonly string[
     for (const piece of pieces) {
       to.u8(piece.entries);
       for (const start of piece.start) to.u16(start);
-      for (const step of piece.step) to.i16(step);
+      for (const step of piece.step) to.difference16(step);
     }
   }
 }

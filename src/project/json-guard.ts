@@ -1,5 +1,6 @@
 // Looks over JSON text before it is parsed: size, depth, number of values and where brackets break off.
 // Why: a parser given 50 MB of nested brackets runs out of memory, which no error handling can catch.
+import { type ParseError, parse } from 'jsonc-parser';
 import { limits } from './limits.ts';
 import { failed, ok, type Problem, type Result } from './problems.ts';
 
@@ -70,10 +71,13 @@ export function parseJson(text: string): Result<unknown> {
   if (problem) return failed([problem]);
   try {
     return ok(JSON.parse(text));
-  } catch (error) {
-    const message = error instanceof Error ? error.message : '';
-    const position = /position (\d+)/.exec(message)?.[1];
-    const where = position === undefined ? 'at its end' : `at ${place(text, Number(position))}`;
+  } catch {
+    // The engine's own message names no place in every version, so a second parser looks for it.
+    const errors: ParseError[] = [];
+    parse(text, errors, { disallowComments: true });
+    const offset = errors[0]?.offset;
+    const where =
+      offset === undefined || offset >= text.trimEnd().length ? 'at its end' : `at ${place(text, offset)}`;
     return failed([
       {
         code: 'not-json',

@@ -21,8 +21,8 @@ const buildFlags = {
 export type NativeBuild = keyof typeof buildFlags;
 export const nativeBuilds = Object.keys(buildFlags) as NativeBuild[];
 
-/** gcc does not see that preparing and running an effect choose by the same number. */
-const quietFlags = ['-Wno-maybe-uninitialized'];
+/** gcc does not see that preparing and running an effect choose by the same number; a vector program uses only part of a header. */
+const quietFlags = ['-Wno-maybe-uninitialized', '-Wno-unused-function'];
 
 const headersIn = (folder: string): string[] =>
   readdirSync(folder)

@@ -1,0 +1,46 @@
+// The whole page in its three states: opening, not openable, open. Also the last net under faults of our own.
+import { Component, type ReactNode } from 'react';
+import { Notice } from './frame/notice.tsx';
+import { useProject } from './opening/use-project.ts';
+import { Workspace } from './workspace.tsx';
+
+class FaultNet extends Component<{ readonly children: ReactNode }, { readonly fault: string | undefined }> {
+  override state = { fault: undefined };
+
+  static getDerivedStateFromError(error: unknown) {
+    return { fault: error instanceof Error ? error.message : String(error) };
+  }
+
+  override render() {
+    const { fault } = this.state;
+    if (fault === undefined) return this.props.children;
+    return (
+      <Notice
+        title="Lamploom stopped because of a fault of its own"
+        lines={[fault, 'Reload the page to go on.']}
+      />
+    );
+  }
+}
+
+function OpenPage() {
+  const opened = useProject();
+  if (!opened) return <Notice title="Opening the project" lines={[]} busy />;
+  if (!opened.ok)
+    return (
+      <Notice
+        title="This project can’t be shown"
+        lines={opened.problems.map(
+          ({ at, expected, found, mend }) =>
+            `${at === '' ? 'The whole file' : at}: expected ${expected}, found ${found}. ${mend}`,
+        )}
+      />
+    );
+  return <Workspace opened={opened.value} />;
+}
+
+export const App = () => (
+  <FaultNet>
+    <OpenPage />
+  </FaultNet>
+);

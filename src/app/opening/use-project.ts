@@ -1,0 +1,27 @@
+// Opens the sample when the page starts, and keeps what came of it.
+import { useEffect, useState } from 'react';
+import playerUrl from '../../../firmware-templates/prebuilt/player.wasm?url';
+import sampleUrl from '../../../samples/midnight-carnival.lamploom.json?url';
+import type { Result } from '../../project/index.ts';
+import { type OpenedProject, openProject } from './open-project.ts';
+
+/** Undefined while it loads. */
+export function useProject(): Result<OpenedProject> | undefined {
+  const [opened, setOpened] = useState<Result<OpenedProject>>();
+  useEffect(() => {
+    let wanted = true;
+    openProject({ project: sampleUrl, player: playerUrl }).then(
+      (result) => wanted && setOpened(result),
+      // A fault of ours: let React's boundary show it.
+      (error: unknown) =>
+        wanted &&
+        setOpened(() => {
+          throw error;
+        }),
+    );
+    return () => {
+      wanted = false;
+    };
+  }, []);
+  return opened;
+}
