@@ -1,6 +1,7 @@
 // The player on a board: pins, time, and the loop from frame to frame. Uses Timer1; no other part of the chip, no Arduino function.
 // Time comes from the free-running timer, read a few times a frame: sending blocks interrupts, so a count kept by an interrupt would
-// lose most of its ticks. Frame n goes out at the moment n x frameMs after frame 0; a frame that is a whole frame late is left out.
+// lose most of its ticks. Frame n goes out at the moment n x frameMs after frame 0. A frame that would be more than a quarter of that late is left out,
+// so that it can't be taken for its neighbour.
 #pragma once
 #include "render.h"
 #include "wire_avr.h"
@@ -46,25 +47,29 @@ static void boardBegin(ShowData data, U8 *frame) {
   frameDue = (U16)(timerNow() + (U16)read8(data + headerFrameMs) * (U16)ticksPerMs);
 }
 
+/** Gives this frame up and aims at the first one whose moment is still to come when it will be rendered: `ahead` ticks from this one's. */
+static void leaveOut(ShowData data, U8 *frame, U16 frameTicks, U32 ahead) {
+  U8 slots = 1;
+  for (; ahead >= frameTicks; ahead -= frameTicks) slots++;
+  frameNumber += slots;
+  frameDue = (U16)(frameDue + (U16)(slots * frameTicks));
+  const U16 bytes = (U16)(read16(data + headerLedCount) * 3u);
+  for (U16 i = 0; i < bytes; i++) frame[i] = 0;
+}
+
 /** Renders one frame, waits for its moment and sends it. Call again and again. */
 static void boardStep(ShowData data, U8 *frame) {
   const U16 frameTicks = (U16)((U16)read8(data + headerFrameMs) * (U16)ticksPerMs);
+  const U16 begun = timerNow();
   LAMPLOOM_MARK(0x10);
   renderFrame(data, read8(data + headerStartShow), frameNumber, frame);
   LAMPLOOM_MARK(0x20);
   U8 scale = limiterScale(data, frame);
   LAMPLOOM_MARK(0x30);
   waitUntil(frameDue);
-  U16 late = (U16)(timerNow() - frameDue);
-  if (late >= frameTicks) {
-    // This frame's time is over. Aim as far ahead as rendering took, so that the next one is ready in time.
-    U8 missed = 0;
-    for (; late >= frameTicks; late = (U16)(late - frameTicks)) missed++;
-    const U8 ahead = (U8)(2 * missed + 1);
-    frameNumber += ahead;
-    frameDue = (U16)(frameDue + (U16)(ahead * frameTicks));
-    const U16 bytes = (U16)(read16(data + headerLedCount) * 3u);
-    for (U16 i = 0; i < bytes; i++) frame[i] = 0;
+  const U16 now = timerNow(), late = (U16)(now - frameDue);
+  if (late > frameTicks / 4) {
+    leaveOut(data, frame, frameTicks, (U32)late + (U16)(now - begun));
     return;
   }
   LAMPLOOM_MARK(0x40);

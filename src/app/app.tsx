@@ -1,8 +1,10 @@
 // The whole page in its three states: opening, not openable, open. Also the last net under faults of our own.
-import { Component, type ReactNode } from 'react';
+import { Component, lazy, type ReactNode, Suspense } from 'react';
 import { Notice } from './frame/notice.tsx';
 import { useProject } from './opening/use-project.ts';
-import { Workspace } from './workspace.tsx';
+
+const Workspace = lazy(async () => ({ default: (await import('./workspace.tsx')).Workspace }));
+const opening = <Notice title="Opening the project" lines={[]} busy />;
 
 class FaultNet extends Component<{ readonly children: ReactNode }, { readonly fault: string | undefined }> {
   override state = { fault: undefined };
@@ -25,7 +27,7 @@ class FaultNet extends Component<{ readonly children: ReactNode }, { readonly fa
 
 function OpenPage() {
   const opened = useProject();
-  if (!opened) return <Notice title="Opening the project" lines={[]} busy />;
+  if (!opened) return opening;
   if (!opened.ok)
     return (
       <Notice
@@ -36,7 +38,11 @@ function OpenPage() {
         )}
       />
     );
-  return <Workspace opened={opened.value} />;
+  return (
+    <Suspense fallback={opening}>
+      <Workspace opened={opened.value} />
+    </Suspense>
+  );
 }
 
 export const App = () => (

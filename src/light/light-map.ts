@@ -93,7 +93,7 @@ export function lightWeights(
 export function lightMap(
   { grid, ledCount, firstEntry, led, weight }: LightWeights,
   flux: Float32Array,
-  into = new Float32Array(grid.columns * grid.rows * channelCount),
+  into: Float32Array = new Float32Array(grid.columns * grid.rows * channelCount),
 ): Float32Array {
   if (flux.length !== ledCount * channelCount)
     throw new Error(`${ledCount} LEDs need ${ledCount * channelCount} values, not ${flux.length}`);

@@ -27,7 +27,7 @@ export const lightSources = (layout: Layout): LightSource[] =>
 export function ledFlux(
   sources: readonly LightSource[],
   wireBytes: Uint8Array,
-  into = new Float32Array(sources.length * channelCount),
+  into: Float32Array = new Float32Array(sources.length * channelCount),
 ): Float32Array {
   if (wireBytes.length !== sources.length * channelCount)
     throw new Error(`a frame of ${sources.length} LEDs has ${wireBytes.length} bytes`);

@@ -1,10 +1,11 @@
 // Exposure and encoding against values worked out from the sRGB standard (IEC 61966-2-1), and the soft end's own rules.
 import { describe, expect, it } from 'vitest';
 import {
+  brightestLight,
   decodeSrgb,
   encodeSrgb,
   exposureGain,
-  screenCode,
+  halfCode,
   screenPixels,
   softEnd,
   softFrom,
@@ -50,35 +51,37 @@ describe('exposure', () => {
 
 describe('the soft end', () => {
   it('leaves darker light as it is', () => {
-    for (const light of [0, 0.1, 0.3, softFrom]) expect(softEnd(light)).toBe(light);
+    for (const light of [0, 0.1, 1, softFrom]) expect(softEnd(light)).toBe(light);
   });
 
-  it('rises without a kink, never passes white, and keeps brighter light brighter', () => {
+  it('rises without a kink, never passes its limit, and keeps brighter light brighter', () => {
     const step = 1e-4;
     expect((softEnd(softFrom + step) - softFrom) / step).toBeCloseTo(1, 3);
     let before = softFrom;
-    for (let light = softFrom + 0.05; light < 6; light += 0.05) {
+    for (let light = softFrom + 0.05; light < 20; light += 0.05) {
       const bent = softEnd(light);
       expect(bent).toBeGreaterThan(before);
-      expect(bent).toBeLessThan(1);
+      expect(bent).toBeLessThan(brightestLight);
       before = bent;
     }
   });
 });
 
-describe('pixels', () => {
+describe('half codes', () => {
   it('agree with the encoding to half a code, and a little for the table’s steps', () => {
     for (let light = 0; light <= softFrom; light += 0.00137)
-      expect(Math.abs(screenCode(light) - 255 * encodeSrgb(light))).toBeLessThan(0.5 + 0.11);
+      expect(Math.abs(halfCode(light) - 127.5 * encodeSrgb(light))).toBeLessThan(0.5 + 0.11);
   });
 
-  it('are white however strong the light', () => {
-    expect(screenCode(4)).toBe(255);
-    expect(screenCode(1e9)).toBe(255);
+  it('reach twice white, and no further however strong the light', () => {
+    // The standard's curve goes on: an encoded 2 is ((2 + 0.055) / 1.055)^2.4 = 4.9538 times white in light.
+    expect(brightestLight).toBeCloseTo(4.9538, 3);
+    expect(halfCode(16)).toBe(255);
+    expect(halfCode(1e9)).toBe(255);
   });
 
-  it('add the room’s light to every channel and are opaque', () => {
-    // 0.18 encodes to 0.461356 (117.6 of 255), 0.2 to 0.484529 (123.6), 0.02 to 1.055 x 0.02^(1 / 2.4) - 0.055 = 0.151704 (38.7).
-    expect([...screenPixels(Float32Array.of(0.08, 0, 0.09), 2, 0.02)]).toEqual([118, 39, 124, 255]);
+  it('have the room’s light added in every channel, and pixels are opaque', () => {
+    // 0.18 encodes to 0.461356 (58.8 of 127.5), 0.2 to 0.484529 (61.8), 0.02 to 1.055 x 0.02^(1 / 2.4) - 0.055 = 0.151704 (19.3).
+    expect([...screenPixels(Float32Array.of(0.08, 0, 0.09), 2, 0.02)]).toEqual([59, 19, 62, 255]);
   });
 });

@@ -1,11 +1,9 @@
 // Compares what an emulated board sent with what the player says, frame by frame. The frame number comes from the clock alone:
-// a frame that starts n frame times after frame 0 is frame n, so a skipped frame is noticed as skipped and not as wrong.
+// a frame that starts nearest to n frame times after frame 0's moment is frame n, so a frame left out is noticed as that and not as wrong.
 import type { Player } from '../../src/lampshow/index.ts';
 import type { WireFrame } from '../board/wire-decoder.ts';
 
 const cyclesPerMs = 16_000;
-/** A frame may start this much after its moment: the timer counts in steps of 4 us. */
-const jitter = 0.01;
 
 export interface Comparison {
   readonly framesCompared: number;
@@ -29,7 +27,8 @@ export function compareFrames(
   const black = lines.map((frames) => frames[0]!);
   const later = lines.map((frames) => frames.slice(1));
   const count = Math.min(...later.map((frames) => frames.length));
-  const zero = later[0]![0]!.startCycle;
+  // Frame 0 is due one frame time after the last line's black is out; where it is in time, it starts just then.
+  const zero = black.at(-1)!.endCycle + frameMs * cyclesPerMs;
   let bytesCompared = 0;
   let bytesDiffering = 0;
   let bytesLit = 0;
@@ -37,7 +36,7 @@ export function compareFrames(
   let firstDifference: string | undefined;
   for (let i = 0; i < count; i++) {
     const slots = (later[0]![i]!.startCycle - zero) / cyclesPerMs / frameMs;
-    const number = Math.floor(slots + jitter);
+    const number = Math.round(slots);
     last = number;
     const wanted = player.frame(show, number);
     let at = 0;

@@ -1,0 +1,4 @@
+// The sample deep-sea on emulated boards; see test/support/sample-on-boards.ts.
+import { describeOnBoards } from '../support/sample-on-boards.ts';
+
+describeOnBoards('deep-sea');
