@@ -125,7 +125,7 @@ const voltages: Rule = (project, assessment) => {
     if (lowest.volts < 0)
       findings.push(
         finding(
-          'error',
+          missedInUse ? 'error' : 'warning',
           'voltage-negative',
           runAt(lowest.led),
           `In full white ${place(lowest.led)} would get ${volts(lowest.volts)}, which can't be: the rails can't carry ` +

@@ -28,10 +28,10 @@ const stageOfStars = (density: number, seed?: number): Stage =>
  */
 const visibleShare = 15 / 16;
 
-/** Brightest level of each LED in each of its lives; lives begin at other times for other LEDs, so a window of a life may hold two. */
+/** Share of LEDs that are lit at a moment of each slot, a different part of it each time: LEDs have their own beginnings. */
 const litShares = (stage: Stage): number[] =>
   Array.from({ length: slots }, (_, slot) => {
-    const levels = stage.reds(Math.round((slot + 0.37) * lifeMs));
+    const levels = stage.reds(Math.round((slot + ((slot * 0.618) % 1)) * lifeMs));
     return levels.filter((level) => level > 0).length / ledCount;
   });
 

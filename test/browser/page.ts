@@ -1,0 +1,119 @@
+// What the browser tests share: a page that reports every complaint and every foreign request, readings of the glass, and the command
+// line's answers to compare with.
+import { execFileSync } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { crc32 } from 'node:zlib';
+import { test as base, expect, type Locator, type Page } from '@playwright/test';
+
+export const pagePort = Number(process.env['LAMPLOOM_PAGE_PORT'] ?? 4180);
+export const root = fileURLToPath(new URL('../../', import.meta.url));
+export const sample = 'samples/midnight-carnival.lamploom.json';
+
+/** Every test fails on a console message, an uncaught error or a request that leaves this computer, unless it says `allowComplaints`. */
+export const test = base.extend<{ allowComplaints: boolean; watched: undefined }>({
+  allowComplaints: [false, { option: true }],
+  watched: [
+    async ({ page, allowComplaints }, use) => {
+      const complaints: string[] = [];
+      const foreign: string[] = [];
+      page.on('console', (message) => complaints.push(`${message.type()}: ${message.text()}`));
+      page.on('pageerror', (error) => complaints.push(error.message));
+      page.on('request', (request) => {
+        const { protocol, hostname } = new URL(request.url());
+        if (protocol !== 'blob:' && hostname !== '127.0.0.1') foreign.push(request.url());
+      });
+      await use(undefined);
+      expect(foreign).toEqual([]);
+      if (!allowComplaints) expect(complaints).toEqual([]);
+    },
+    { auto: true },
+  ],
+});
+export { expect };
+
+export const glassOf = (page: Page): Locator => page.locator('[data-glass]');
+
+export const frameOf = async (page: Page): Promise<number> =>
+  Number(await glassOf(page).getAttribute('data-frame'));
+
+export async function openPage(page: Page): Promise<void> {
+  await page.goto('/');
+  await expect(glassOf(page)).toBeVisible();
+}
+
+export async function pause(page: Page): Promise<void> {
+  await page.getByRole('button', { name: 'Pause' }).click();
+  await expect(page.getByRole('button', { name: 'Play' })).toBeVisible();
+}
+
+export const timeSlider = (page: Page): Locator => page.getByRole('slider', { name: 'Time' });
+
+export interface Picture {
+  /** Names the pixels. */
+  readonly hash: number;
+  /** Mean of red, green and blue over the glass, 0 to 255. */
+  readonly mean: number;
+  /** Share of pixels that anyone would see. */
+  readonly visibleShare: number;
+}
+
+/** The glass as it is now, read from a copy: reading the page's own canvas would change how the browser keeps it. */
+export const pictureOf = (page: Page): Promise<Picture> =>
+  page.locator('[data-glass] canvas').evaluate((element) => {
+    const { width, height } = element as HTMLCanvasElement;
+    const copy = new OffscreenCanvas(width, height).getContext('2d', { willReadFrequently: true })!;
+    copy.drawImage(element as HTMLCanvasElement, 0, 0);
+    const { data } = copy.getImageData(0, 0, width, height);
+    let sum = 0;
+    let visible = 0;
+    let hash = 0;
+    for (let i = 0; i < data.length; i += 4) {
+      const light = data[i]! + data[i + 1]! + data[i + 2]!;
+      sum += light;
+      if (light > 48) visible++;
+      hash = (Math.imul(hash, 31) + light) | 0;
+    }
+    return { hash, mean: sum / (data.length / 4) / 3, visibleShare: visible / (data.length / 4) };
+  });
+
+const lamploom = (...args: string[]): string =>
+  execFileSync('npm', ['run', '-s', 'lamploom', '--', ...args], { cwd: root, encoding: 'utf8' });
+
+/** CRC-32 (zlib's) of one frame's bytes as the command line writes them. */
+export function expectedCrc(show: string, frame: number): string {
+  const folder = mkdtempSync(join(tmpdir(), 'lamploom-frames-'));
+  try {
+    const out = join(folder, 'frame.bin');
+    lamploom('frames', sample, '--show', show, '--from', `${frame}`, '--count', '1', '--out', out);
+    return crc32(readFileSync(out)).toString(16).padStart(8, '0');
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+export interface PowerAnswer {
+  readonly worstCase: {
+    readonly amps: number;
+    readonly lowestVolts: number;
+    readonly at: { readonly led: number };
+  };
+  readonly show: { readonly peakAmps: number };
+}
+
+export const powerAnswer = (show: string): PowerAnswer =>
+  JSON.parse(lamploom('power', sample, '--show', show, '--json')) as PowerAnswer;
+
+export interface CheckAnswer {
+  readonly ledCount: number;
+  readonly runCount: number;
+  readonly findings: readonly { readonly message: string; readonly mend: string }[];
+}
+
+export const checkAnswer = (): CheckAnswer => JSON.parse(lamploom('check', sample, '--json')) as CheckAnswer;
+
+export const frameMsOf = (show: string): number =>
+  (JSON.parse(lamploom('frames', sample, '--show', show, '--count', '1', '--json')) as { frameMs: number })
+    .frameMs;
