@@ -103,6 +103,15 @@ describe('leaving out faint light', () => {
     }
   });
 
+  it('reaches as far as an LED’s light is above that share of its peak, and no further', () => {
+    // (z^2 / (r^2 + z^2))^2 = 1 / 1000 at r = z sqrt(sqrt(1000) - 1) = 66.4 mm, between the 66th and the 67th cell of 1 mm.
+    const row = gridOver({ xMm: -0.5, yMm: -0.5, widthMm: 100, heightMm: 1 }, 1);
+    const map = lightMap(lightWeights([{ xMm: 0, yMm: 0 }], row, 12, 1 / 1000), white(1));
+    const lit = Array.from({ length: 100 }, (_, cell) => map[cell * 3]! > 0);
+    expect(lit.lastIndexOf(true)).toBe(66);
+    expect(lit.indexOf(false)).toBe(67);
+  });
+
   it('keeps fewer weights', () => {
     expect(fast.weight.length).toBeLessThan((grid.columns * grid.rows * leds.length) / 4);
   });

@@ -135,7 +135,9 @@ describe.each([
     for (const { helper, expected, at } of placed()) {
       const wrong = expected.findIndex((byte, i) => byte !== output()[at + i]);
       expect(
-        wrong === -1 ? 'all equal' : `result ${wrong}: ${output()[at + wrong]}, the rule says ${expected[wrong]}`,
+        wrong === -1
+          ? 'all equal'
+          : `result ${wrong}: ${output()[at + wrong]}, the rule says ${expected[wrong]}`,
         helper.name,
       ).toBe('all equal');
     }

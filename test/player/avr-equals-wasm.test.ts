@@ -1,8 +1,9 @@
 // The ready-to-flash program on the emulated board against the player in WebAssembly: random projects, their show data laid behind the
 // program, bytes decoded from the data pins. Frame numbers come from the times at which the frames went out, so a late frame would be
 // compared with what should have been shown then. Not here: pulses and latch (test/board), the sketch.
-import fc from 'fast-check';
+
 import { readFileSync } from 'node:fs';
+import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { readHex, withBytes, writeHex } from '../../src/board/intel-hex.ts';
 import { compileShowData, type Player, predictSpeed, type ShowData } from '../../src/lampshow/index.ts';

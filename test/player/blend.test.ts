@@ -52,7 +52,9 @@ const names = ['over', 'add', 'brighter wins', 'tint'] as const;
 type BlendName = (typeof names)[number];
 
 /** Shares from 0 to 1; `colour` has the fade multiplied in already, except for over; for tint it is what is taken away. */
-const formulas: Readonly<Record<BlendName, (led: number, colour: number, level: number, fade: number) => number>> = {
+const formulas: Readonly<
+  Record<BlendName, (led: number, colour: number, level: number, fade: number) => number>
+> = {
   over: (led, colour, level, fade) => led * (1 - level * fade) + colour * level * fade,
   add: (led, colour, level) => Math.min(1, led + colour * level),
   'brighter wins': (led, colour, level) => Math.max(led, colour * level),
@@ -98,16 +100,19 @@ function levelsOff({ name, fade, ledCount, pairs, colours, before, after }: Blen
 }
 
 describe('blends', () => {
-  test.each(names)('%s follows its formula within rounding and leaves the LEDs behind the chunk alone', (name) => {
-    const cases = blendCases(new Reader(plain)).filter((one) => one.name === name);
-    expect(cases.length).toBe(rounds);
-    expect(cases.map(({ fade }) => fade).slice(0, fades.length)).toEqual(fades);
-    for (const one of cases) {
-      const behind = 3 * one.ledCount;
-      expect(levelsOff(one)).toBeLessThanOrEqual(mostLevelsOff[name]);
-      expect([...one.after.subarray(behind)]).toEqual([...one.before.subarray(behind)]);
-    }
-  });
+  test.each(names)(
+    '%s follows its formula within rounding and leaves the LEDs behind the chunk alone',
+    (name) => {
+      const cases = blendCases(new Reader(plain)).filter((one) => one.name === name);
+      expect(cases.length).toBe(rounds);
+      expect(cases.map(({ fade }) => fade).slice(0, fades.length)).toEqual(fades);
+      for (const one of cases) {
+        const behind = 3 * one.ledCount;
+        expect(levelsOff(one)).toBeLessThanOrEqual(mostLevelsOff[name]);
+        expect([...one.after.subarray(behind)]).toEqual([...one.before.subarray(behind)]);
+      }
+    },
+  );
 
   test('a full level over shows the colour itself, and a level of 0 changes nothing', () => {
     let full = 0;
@@ -136,7 +141,9 @@ const pieces = [
   { colours: 1, start: [0xff7f, 0x01ff, 0x00ff], step: [0, 0, 0] },
 ];
 const gradientLevels = pieces.flatMap(({ colours, start, step }) =>
-  Array.from({ length: colours }, (_, i) => start.map((first, c) => Math.floor((first + i * step[c]!) / 256))),
+  Array.from({ length: colours }, (_, i) =>
+    start.map((first, c) => Math.floor((first + i * step[c]!) / 256)),
+  ),
 );
 const orders = ['RGB', 'RBG', 'GRB', 'GBR', 'BRG', 'BGR'] as const;
 

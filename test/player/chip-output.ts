@@ -29,7 +29,11 @@ class GrowingBytes {
 }
 
 /** Compiles a source of this folder for the ATmega328P with the player's headers, runs it, and returns what it put out. */
-export async function chipOutput(source: string, maxCycles: number, flags: string[] = []): Promise<Uint8Array> {
+export async function chipOutput(
+  source: string,
+  maxCycles: number,
+  flags: string[] = [],
+): Promise<Uint8Array> {
   const here = fileURLToPath(new URL('.', import.meta.url));
   const { hexText } = mustCompile(
     await compileAvr([`${here}${source}`], { includes: [playerFolder, here], flags: ['-flto', ...flags] }),

@@ -16,10 +16,22 @@ beforeAll(async () => {
 describe('the OKLab used as reference', () => {
   // Published pairs, 3 decimals: Ottosson (2020), table of XYZ inputs and OKLab outputs.
   test.each<[Triple, Triple]>([
-    [[0.95, 1, 1.089], [1, 0, 0]],
-    [[1, 0, 0], [0.45, 1.236, -0.019]],
-    [[0, 1, 0], [0.922, -0.671, 0.263]],
-    [[0, 0, 1], [0.153, -1.415, -0.449]],
+    [
+      [0.95, 1, 1.089],
+      [1, 0, 0],
+    ],
+    [
+      [1, 0, 0],
+      [0.45, 1.236, -0.019],
+    ],
+    [
+      [0, 1, 0],
+      [0.922, -0.671, 0.263],
+    ],
+    [
+      [0, 0, 1],
+      [0.153, -1.415, -0.449],
+    ],
   ])('turns XYZ %j into %j', (xyz, lab) => {
     for (const [i, value] of labOfXyz(xyz).entries()) expect(value).toBeCloseTo(lab[i]!, 3);
   });
@@ -67,7 +79,9 @@ function expectedAt({ stops }: Gradient, place: number): Triple {
 /** Largest distance of a shown channel from the true one, rounded to levels. */
 function levelsOff(gradient: Gradient): number {
   const off = coloursOf(gradient).flatMap((colour, k) =>
-    colour.map((level, channel) => Math.abs(level - Math.round(expectedAt(gradient, k / (entries - 1))[channel]!))),
+    colour.map((level, channel) =>
+      Math.abs(level - Math.round(expectedAt(gradient, k / (entries - 1))[channel]!)),
+    ),
   );
   return Math.max(...off);
 }
@@ -127,25 +141,48 @@ describe('gamma', () => {
   // round(255 (i / 255) ^ gamma), columns i; "8-bit tables" of the project's fact sheet, derived from the definition.
   const columns = [1, 16, 32, 64, 96, 128, 160, 192, 224, 254, 255];
   const tables = [
-    { gamma: 2.2, values: [0, 1, 3, 12, 30, 56, 91, 137, 192, 253, 255], firstLit: 15, distinct: 184, sum: 20_443 },
-    { gamma: 2.5, values: [0, 0, 1, 8, 22, 46, 80, 125, 184, 253, 255], firstLit: 22, distinct: 173, sum: 18_701 },
-    { gamma: 2.8, values: [0, 0, 1, 5, 17, 37, 69, 115, 177, 252, 255], firstLit: 28, distinct: 163, sum: 17_241 },
+    {
+      gamma: 2.2,
+      values: [0, 1, 3, 12, 30, 56, 91, 137, 192, 253, 255],
+      firstLit: 15,
+      distinct: 184,
+      sum: 20_443,
+    },
+    {
+      gamma: 2.5,
+      values: [0, 0, 1, 8, 22, 46, 80, 125, 184, 253, 255],
+      firstLit: 22,
+      distinct: 173,
+      sum: 18_701,
+    },
+    {
+      gamma: 2.8,
+      values: [0, 0, 1, 5, 17, 37, 69, 115, 177, 252, 255],
+      firstLit: 28,
+      distinct: 163,
+      sum: 17_241,
+    },
   ];
 
-  test.each(tables)('$gamma turns levels into the published bytes', ({ gamma, values, firstLit, distinct, sum }) => {
-    const table = gammaTable(gamma, 1);
-    expect(columns.map((i) => table[i])).toEqual(values);
-    expect(table.findIndex((byte) => byte > 0)).toBe(firstLit);
-    expect(new Set(table).size).toBe(distinct);
-    expect(table.reduce((a, b) => a + b, 0)).toBe(sum);
-  });
+  test.each(tables)(
+    '$gamma turns levels into the published bytes',
+    ({ gamma, values, firstLit, distinct, sum }) => {
+      const table = gammaTable(gamma, 1);
+      expect(columns.map((i) => table[i])).toEqual(values);
+      expect(table.findIndex((byte) => byte > 0)).toBe(firstLit);
+      expect(new Set(table).size).toBe(distinct);
+      expect(table.reduce((a, b) => a + b, 0)).toBe(sum);
+    },
+  );
 
   test.each(tables)('$gamma is what the wire carries', ({ gamma, values }) => {
     const effect = { kind: 'glow', gradientPlace: 0, gradientSpan: 0 } as const;
     const sent = columns.map((i) => {
       const grey = `#${i.toString(16).padStart(2, '0').repeat(3)}`;
       const gradients = [{ id: 'g', stops: [{ at: 0, colour: grey }] }];
-      return [...stageOf(player, { runs: [rowAt('one', 0, 1)], gradients, gamma, clips: [{ effect }] }).levels(0)];
+      return [
+        ...stageOf(player, { runs: [rowAt('one', 0, 1)], gradients, gamma, clips: [{ effect }] }).levels(0),
+      ];
     });
     expect(sent).toEqual(values.map((byte) => [byte, byte, byte]));
   });
@@ -162,25 +199,29 @@ describe('a clip on another', () => {
     tint: (below, above, level) => below * (1 - (1 - above) * level),
   };
 
-  test.each(Object.keys(formulas) as Blend[])('%s follows the formula within 2 levels at every level', (blend) => {
-    for (const below of colours)
-      for (const above of colours)
-        for (const levelPercent of [1, 25, 50, 99, 100]) {
-          const sent = stageOf(player, {
-            runs: [rowAt('one', 0, 1)],
-            gradients: [
-              { id: 'below', stops: [{ at: 0, colour: below }] },
-              { id: 'above', stops: [{ at: 0, colour: above }] },
-            ],
-            clips: [
-              { effect: steady, gradient: 'below' },
-              { effect: steady, gradient: 'above', blend, levelPercent },
-            ],
-          }).levels(0);
-          for (const [i, level] of sent.entries()) {
-            const exact = 255 * formulas[blend](rgbOf(below)[i]! / 255, rgbOf(above)[i]! / 255, levelPercent / 100);
-            expect(Math.abs(level - exact), `${above} on ${below} at ${levelPercent} %`).toBeLessThan(2.5);
+  test.each(Object.keys(formulas) as Blend[])(
+    '%s follows the formula within 2 levels at every level',
+    (blend) => {
+      for (const below of colours)
+        for (const above of colours)
+          for (const levelPercent of [1, 25, 50, 99, 100]) {
+            const sent = stageOf(player, {
+              runs: [rowAt('one', 0, 1)],
+              gradients: [
+                { id: 'below', stops: [{ at: 0, colour: below }] },
+                { id: 'above', stops: [{ at: 0, colour: above }] },
+              ],
+              clips: [
+                { effect: steady, gradient: 'below' },
+                { effect: steady, gradient: 'above', blend, levelPercent },
+              ],
+            }).levels(0);
+            for (const [i, level] of sent.entries()) {
+              const exact =
+                255 * formulas[blend](rgbOf(below)[i]! / 255, rgbOf(above)[i]! / 255, levelPercent / 100);
+              expect(Math.abs(level - exact), `${above} on ${below} at ${levelPercent} %`).toBeLessThan(2.5);
+            }
           }
-        }
-  });
+    },
+  );
 });

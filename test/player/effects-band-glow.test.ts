@@ -29,7 +29,11 @@ const bandOf = (parts: Partial<Band>): Band => ({
   ...parts,
 });
 const stageOfBand = (parts: Partial<Band>, gradient?: Gradient): Stage =>
-  stageOf(player, { runs, clips: [{ effect: bandOf(parts) }], ...(gradient ? { gradients: [gradient] } : {}) });
+  stageOf(player, {
+    runs,
+    clips: [{ effect: bandOf(parts) }],
+    ...(gradient ? { gradients: [gradient] } : {}),
+  });
 
 const part = (x: number) => x - Math.floor(x);
 
@@ -79,14 +83,19 @@ describe('a band', () => {
     bandOf({ width: 1, passSeconds: 0.5 }),
     bandOf({ width: 0.02, softness: 0.3, passSeconds: 30 }),
     bandOf({ softness: 0, travel: 'there-and-back', passSeconds: 1.5 }),
-  ])('of $width of the way, $bands at once, $travel, softness $softness, is where $passSeconds s a pass put it', (band) => {
-    const stage = stageOfBand(band);
-    for (const timeMs of times) {
-      const middle = middles[band.travel](timeMs / 1000 / band.passSeconds);
-      const wrong = [...stage.reds(timeMs)].findIndex((level, led) => !agrees(level, wayOf(led), middle, band));
-      expect(wrong, `LED at ${timeMs} ms`).toBe(-1);
-    }
-  });
+  ])(
+    'of $width of the way, $bands at once, $travel, softness $softness, is where $passSeconds s a pass put it',
+    (band) => {
+      const stage = stageOfBand(band);
+      for (const timeMs of times) {
+        const middle = middles[band.travel](timeMs / 1000 / band.passSeconds);
+        const wrong = [...stage.reds(timeMs)].findIndex(
+          (level, led) => !agrees(level, wayOf(led), middle, band),
+        );
+        expect(wrong, `LED at ${timeMs} ms`).toBe(-1);
+      }
+    },
+  );
 
   test.each(['forward', 'backward', 'there-and-back'] as const)(
     'moves its centre of light %s by the right share of the way between two moments',
@@ -94,7 +103,9 @@ describe('a band', () => {
       const stage = stageOfBand({ travel, width: 0.2 });
       const centre = (timeMs: number) => {
         const levels = [...stage.reds(timeMs)];
-        return levels.reduce((sum, level, led) => sum + level * wayOf(led), 0) / levels.reduce((a, b) => a + b, 0);
+        return (
+          levels.reduce((sum, level, led) => sum + level * wayOf(led), 0) / levels.reduce((a, b) => a + b, 0)
+        );
       };
       for (const timeMs of [600, 1300, 2000, 2900, 4700, 6000, 7300]) {
         expect(Math.abs(centre(timeMs) - middles[travel](timeMs / 4000))).toBeLessThan(placeTolerance);
@@ -133,15 +144,20 @@ describe('a band', () => {
     ['backward', 2000, -1],
     ['there-and-back', 2000, 1],
     ['there-and-back', 6000, -1],
-  ] as const)('going %s at %i ms shows the beginning of its gradient in front', (travel, timeMs, direction) => {
-    const levels = stageOfBand({ travel, softness: 0, width: 0.4 }, redThenBlue).levels(timeMs);
-    const at = (place: number) => [...levels.subarray(3 * Math.round(place * 255), 3 * Math.round(place * 255) + 3)];
-    const [front, back] = [at(0.5 + 0.15 * direction), at(0.5 - 0.15 * direction)];
-    expect(front[0]).toBe(255);
-    expect(front[2]).toBe(0);
-    expect(back[0]).toBe(0);
-    expect(back[2]).toBe(255);
-  });
+  ] as const)(
+    'going %s at %i ms shows the beginning of its gradient in front',
+    (travel, timeMs, direction) => {
+      const levels = stageOfBand({ travel, softness: 0, width: 0.4 }, redThenBlue).levels(timeMs);
+      const at = (place: number) => [
+        ...levels.subarray(3 * Math.round(place * 255), 3 * Math.round(place * 255) + 3),
+      ];
+      const [front, back] = [at(0.5 + 0.15 * direction), at(0.5 - 0.15 * direction)];
+      expect(front[0]).toBe(255);
+      expect(front[2]).toBe(0);
+      expect(back[0]).toBe(0);
+      expect(back[2]).toBe(255);
+    },
+  );
 
   test.each([
     ['forward', 2],
@@ -165,7 +181,10 @@ describe('a band', () => {
 
 describe('a glow', () => {
   const glow = (parts: Partial<EffectOf<'glow'>>) =>
-    stageOf(player, { runs, clips: [{ effect: { kind: 'glow', gradientPlace: 0, gradientSpan: 0, ...parts } }] });
+    stageOf(player, {
+      runs,
+      clips: [{ effect: { kind: 'glow', gradientPlace: 0, gradientSpan: 0, ...parts } }],
+    });
 
   test('without breath is steady', () => {
     const stage = glow({});
@@ -173,17 +192,20 @@ describe('a glow', () => {
       expect(stage.reds(timeMs).every((level) => level === 255)).toBe(true);
   });
 
-  test.each([0.5, 3, 10, 60])('that breathes in %f s repeats after that time and dims half way', (breathSeconds) => {
-    const stage = glow({ breathSeconds, depth: 0.75 });
-    const level = (breaths: number) => stage.reds(Math.round(breaths * breathSeconds * 1000))[0]!;
-    for (const breaths of [0, 1, 2]) {
-      expect(level(breaths)).toBeGreaterThanOrEqual(253);
-      // A quarter of the light is left: 63.75 levels.
-      expect(Math.abs(level(breaths + 0.5) - 63.75)).toBeLessThanOrEqual(2);
-      // The phase has 256 steps of at most 3 levels at this depth; rounding and a long breath's rate may miss by three of them.
-      expect(Math.abs(level(breaths + 0.25) - level(breaths + 0.75))).toBeLessThanOrEqual(9);
-    }
-  });
+  test.each([0.5, 3, 10, 60])(
+    'that breathes in %f s repeats after that time and dims half way',
+    (breathSeconds) => {
+      const stage = glow({ breathSeconds, depth: 0.75 });
+      const level = (breaths: number) => stage.reds(Math.round(breaths * breathSeconds * 1000))[0]!;
+      for (const breaths of [0, 1, 2]) {
+        expect(level(breaths)).toBeGreaterThanOrEqual(253);
+        // A quarter of the light is left: 63.75 levels.
+        expect(Math.abs(level(breaths + 0.5) - 63.75)).toBeLessThanOrEqual(2);
+        // The phase has 256 steps of at most 3 levels at this depth; rounding and a long breath's rate may miss by three of them.
+        expect(Math.abs(level(breaths + 0.25) - level(breaths + 0.75))).toBeLessThanOrEqual(9);
+      }
+    },
+  );
 
   test('swells and dims without a jump', () => {
     const stage = glow({ breathSeconds: 2, depth: 1 });
@@ -193,7 +215,9 @@ describe('a glow', () => {
     expect(falling.every((level, i) => i === 0 || level <= falling[i - 1]!)).toBe(true);
     expect(rising.every((level, i) => i === 0 || level >= rising[i - 1]!)).toBe(true);
     // Twice the average slope, for a curve that starts and ends flat: 4 levels in one of 256 phase steps. 10 ms are 1.28 of them.
-    expect(Math.max(...levels.slice(1).map((level, i) => Math.abs(level - levels[i]!)))).toBeLessThanOrEqual(9);
+    expect(Math.max(...levels.slice(1).map((level, i) => Math.abs(level - levels[i]!)))).toBeLessThanOrEqual(
+      9,
+    );
   });
 
   test('lays the asked share of the gradient across the area, from the asked place on', () => {

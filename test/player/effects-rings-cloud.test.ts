@@ -31,7 +31,8 @@ describe('rings', () => {
     width: 0.6,
     ...parts,
   });
-  const distanceOf = ({ xMm, yMm }: { xMm: number; yMm: number }) => Math.hypot(xMm - centre.xMm, yMm - centre.yMm);
+  const distanceOf = ({ xMm, yMm }: { xMm: number; yMm: number }) =>
+    Math.hypot(xMm - centre.xMm, yMm - centre.yMm);
 
   /** Level at a distance: a ring is lit over `width` of the spacing, brightest in its middle, and grows by a spacing in ringSeconds. */
   function ringLevel(distanceMm: number, timeMs: number, effect: EffectOf<'rings'>): number {
@@ -46,33 +47,39 @@ describe('rings', () => {
     rings({ inward: true }),
     rings({ width: 1, spacingMm: 300 }),
     rings({ width: 0.2, spacingMm: 90, ringSeconds: 0.7 }),
-  ])('of $width of $spacingMm mm every $ringSeconds s (inward: $inward) are where they have grown to', (effect) => {
-    const stage = stageOf(player, { runs, widthMm, heightMm, clips: [{ effect }] });
-    for (const timeMs of [0, 170, 333, 1000, 1999, 2600, 61_234]) {
-      const levels = stage.reds(timeMs);
-      for (const [i, led] of stage.leds.entries()) {
-        const distanceMm = distanceOf(led);
-        const slack = distanceShare * distanceMm + distanceSlackMm;
-        const possible = Array.from({ length: 41 }, (_, n) =>
-          ringLevel(distanceMm + (slack * (n - 20)) / 20, timeMs, effect),
-        );
-        const where = `${distanceMm.toFixed(1)} mm at ${timeMs} ms`;
-        // The slope is 510 levels for a lit width, sampled 41 times.
-        const step = ((2 * 255) / (effect.width * effect.spacingMm)) * (slack / 20) + 4;
-        expect(levels[i]!, where).toBeGreaterThanOrEqual(Math.min(...possible) - step);
-        expect(levels[i]!, where).toBeLessThanOrEqual(Math.max(...possible) + step);
+  ])(
+    'of $width of $spacingMm mm every $ringSeconds s (inward: $inward) are where they have grown to',
+    (effect) => {
+      const stage = stageOf(player, { runs, widthMm, heightMm, clips: [{ effect }] });
+      for (const timeMs of [0, 170, 333, 1000, 1999, 2600, 61_234]) {
+        const levels = stage.reds(timeMs);
+        for (const [i, led] of stage.leds.entries()) {
+          const distanceMm = distanceOf(led);
+          const slack = distanceShare * distanceMm + distanceSlackMm;
+          const possible = Array.from({ length: 41 }, (_, n) =>
+            ringLevel(distanceMm + (slack * (n - 20)) / 20, timeMs, effect),
+          );
+          const where = `${distanceMm.toFixed(1)} mm at ${timeMs} ms`;
+          // The slope is 510 levels for a lit width, sampled 41 times.
+          const step = ((2 * 255) / (effect.width * effect.spacingMm)) * (slack / 20) + 4;
+          expect(levels[i]!, where).toBeGreaterThanOrEqual(Math.min(...possible) - step);
+          expect(levels[i]!, where).toBeLessThanOrEqual(Math.max(...possible) + step);
+        }
       }
-    }
-  });
+    },
+  );
 
   test('measure distances within 4 % and a position’s rounding', () => {
     // One ring, 2.2 diagonals wide: its first half rises by 510 levels a spacing, so that a level tells the distance.
     const spacingMm = 2.2 * 670;
     const effect = rings({ spacingMm, width: 1, ringSeconds: 3600 });
     const stage = stageOf(player, { runs, widthMm, heightMm, clips: [{ effect }] });
-    const errors = [...stage.reds(0)].map((level, i) => (level / 510) * spacingMm - distanceOf(stage.leds[i]!));
+    const errors = [...stage.reds(0)].map(
+      (level, i) => (level / 510) * spacingMm - distanceOf(stage.leds[i]!),
+    );
     const tooFar = errors.filter(
-      (error, i) => Math.abs(error) > distanceShare * distanceOf(stage.leds[i]!) + distanceSlackMm + spacingMm / 256,
+      (error, i) =>
+        Math.abs(error) > distanceShare * distanceOf(stage.leds[i]!) + distanceSlackMm + spacingMm / 256,
     );
     expect(tooFar).toEqual([]);
   });
@@ -81,7 +88,9 @@ describe('rings', () => {
     const stage = stageOf(player, { runs, widthMm, heightMm, clips: [{ effect: rings({}) }] });
     const differences = [...stage.reds(500)].map((level, i) => Math.abs(level - stage.reds(2500)[i]!));
     expect(Math.max(...differences)).toBeLessThanOrEqual(4);
-    expect(Math.max(...[...stage.reds(1500)].map((level, i) => Math.abs(level - stage.reds(500)[i]!)))).toBeGreaterThan(200);
+    expect(
+      Math.max(...[...stage.reds(1500)].map((level, i) => Math.abs(level - stage.reds(500)[i]!))),
+    ).toBeGreaterThan(200);
   });
 });
 
@@ -91,7 +100,9 @@ describe('a cloud', () => {
     id: 'g',
     stops: Array.from({ length: 9 }, (_, i) => ({
       at: i / 8,
-      colour: `#${Math.round((255 * i) / 8).toString(16).padStart(2, '0')}0000`,
+      colour: `#${Math.round((255 * i) / 8)
+        .toString(16)
+        .padStart(2, '0')}0000`,
     })),
   };
   const [rows, columns] = [25, 80];
@@ -102,7 +113,9 @@ describe('a cloud', () => {
       widthMm,
       heightMm,
       gradients: [ramp],
-      clips: [{ effect: { kind: 'cloud', patchMm: 120, driftMmPerSecond: 0, driftDeg: 0, seed: 3, ...parts } }],
+      clips: [
+        { effect: { kind: 'cloud', patchMm: 120, driftMmPerSecond: 0, driftDeg: 0, seed: 3, ...parts } },
+      ],
     });
 
   const correlation = (pairs: readonly (readonly [number, number])[]): number => {
@@ -118,7 +131,10 @@ describe('a cloud', () => {
   };
 
   /** Shift in LEDs (right, down) that best lays the earlier picture over the later one. */
-  function bestShift(earlier: Uint8Array, later: Uint8Array): { right: number; down: number; correlation: number } {
+  function bestShift(
+    earlier: Uint8Array,
+    later: Uint8Array,
+  ): { right: number; down: number; correlation: number } {
     let best = { right: 0, down: 0, correlation: -1 };
     for (let down = -12; down <= 12; down++)
       for (let right = -12; right <= 12; right++) {
@@ -140,15 +156,18 @@ describe('a cloud', () => {
     [-90, 5, 0, 10],
     [45, 4 * Math.SQRT2, 8, -8],
     [210, 5, -8.66, 5],
-  ])('that drifts to %f degrees at %f pitches a second is moved by (%f, %f) pitches after 2 s', (driftDeg, pitches, right, down) => {
-    for (const startMs of [0, 5000, 100_000]) {
-      const stage = cloudStage({ driftDeg, driftMmPerSecond: pitches * densestPitchMm });
-      const found = bestShift(stage.reds(startMs), stage.reds(startMs + 2000));
-      expect(Math.abs(found.right - right)).toBeLessThanOrEqual(1);
-      expect(Math.abs(found.down - down)).toBeLessThanOrEqual(1);
-      expect(found.correlation).toBeGreaterThan(0.97);
-    }
-  });
+  ])(
+    'that drifts to %f degrees at %f pitches a second is moved by (%f, %f) pitches after 2 s',
+    (driftDeg, pitches, right, down) => {
+      for (const startMs of [0, 5000, 100_000]) {
+        const stage = cloudStage({ driftDeg, driftMmPerSecond: pitches * densestPitchMm });
+        const found = bestShift(stage.reds(startMs), stage.reds(startMs + 2000));
+        expect(Math.abs(found.right - right)).toBeLessThanOrEqual(1);
+        expect(Math.abs(found.down - down)).toBeLessThanOrEqual(1);
+        expect(found.correlation).toBeGreaterThan(0.97);
+      }
+    },
+  );
 
   test('without drift stands still', () => {
     const stage = cloudStage({});
@@ -164,9 +183,12 @@ describe('a cloud', () => {
   test('has no step between neighbouring LEDs, and over twelve seeds uses most of its gradient', () => {
     const pictures = Array.from({ length: 12 }, (_, seed) => [...cloudStage({ seed }).reds(0)]);
     for (const levels of pictures) {
-      const steps = levels.flatMap((level, i) => (i % columns === 0 ? [] : [Math.abs(level - levels[i - 1]!)]));
-      // From one corner to the next by at most all 255 levels; a patch of 120 mm is 17 pitches. One step of the 64 colours is 4.
-      expect(Math.max(...steps)).toBeLessThanOrEqual(255 / 17 + 2 * 4);
+      const steps = levels.flatMap((level, i) =>
+        i % columns === 0 ? [] : [Math.abs(level - levels[i - 1]!)],
+      );
+      // From one corner to the next by at most all 255 levels. A patch of 120 mm is 17.3 pitches or 45.6 positions; neighbours may be 3
+      // positions apart instead of 2.64, and one step of the 64 colours is 4 levels, which either may miss.
+      expect(Math.max(...steps)).toBeLessThanOrEqual((255 * 3) / 45.6 + 2 * 4 + 2);
     }
     expect(Math.min(...pictures.flat())).toBeLessThan(40);
     expect(Math.max(...pictures.flat())).toBeGreaterThan(215);

@@ -92,7 +92,9 @@ describe(`on ${projectCount} random projects (seed ${seed})`, () => {
           expect(scales, 'one scale explains all bytes').toBeDefined();
           if (scales!.most >= brightness) continue;
           acted++;
-          expect(estimateAmps(strips, levels[i]!, scales!.most + 2)).toBeGreaterThan(limitAmps - roundingAmps);
+          expect(estimateAmps(strips, levels[i]!, scales!.most + 2)).toBeGreaterThan(
+            limitAmps - roundingAmps,
+          );
         }
       }),
       { seed, numRuns: projectCount },
@@ -149,9 +151,12 @@ describe('100 white LEDs of 36.6 mA each', () => {
     expect(below).toBeLessThanOrEqual(2);
   });
 
-  test.each([0.001, 0.05, 0.06])('stay black at %f A, which their quiescent current alone takes', (limitAmps) => {
-    expect(firstByte(white(limitAmps))).toBe(0);
-  });
+  test.each([0.001, 0.05, 0.06])(
+    'stay black at %f A, which their quiescent current alone takes',
+    (limitAmps) => {
+      expect(firstByte(white(limitAmps))).toBe(0);
+    },
+  );
 
   test.each([3.7, 20, 1000])('are untouched at %f A', (limitAmps) => {
     expect(firstByte(white(limitAmps))).toBe(255);

@@ -53,15 +53,13 @@ function difference(expected: Uint8Array, found: Uint8Array, numbers: readonly n
     : `frame ${numbers[Math.floor(at / perFrame)]}, byte ${at % perFrame}: ${found[at]} instead of ${expected[at]}`;
 }
 
-const scene = fc
-  .tuple(variedProject, fc.integer({ min: 1, max: 60 }))
-  .chain(([project, frameMs]) =>
-    fc.record({
-      project: fc.constant(project),
-      frameMs: fc.constant(frameMs),
-      numbers: frameNumbers(frameMs),
-    }),
-  );
+const scene = fc.tuple(variedProject, fc.integer({ min: 1, max: 60 })).chain(([project, frameMs]) =>
+  fc.record({
+    project: fc.constant(project),
+    frameMs: fc.constant(frameMs),
+    numbers: frameNumbers(frameMs),
+  }),
+);
 
 test(`native, sanitized and checked players equal WebAssembly on ${projectCount} random projects (seed ${seed})`, async () => {
   const coverage = new Coverage();
@@ -93,7 +91,10 @@ test(`native, sanitized and checked players equal WebAssembly on ${projectCount}
       for (const [i, number] of numbers.entries()) {
         countFrame(coverage, project, layout, number, { frameMs });
         const [from, to] = [i * perFrame, (i + 1) * perFrame];
-        coverage.add('limiter active', expected.subarray(from, to).some((byte, j) => byte !== bright[from + j]));
+        coverage.add(
+          'limiter active',
+          expected.subarray(from, to).some((byte, j) => byte !== bright[from + j]),
+        );
       }
       bytes += expected.length;
       lit += expected.filter((byte) => byte !== 0).length;

@@ -45,7 +45,16 @@ export const labOfXyz = (xyz: Triple): Triple => times(labOfRootLms, each(times(
 
 /** Levels 0 to 255. */
 export const labOfSrgb = (levels: Triple): Triple =>
-  times(labOfRootLms, each(times(lmsOfLinearSrgb, each(levels, (level) => decode(level / 255))), Math.cbrt));
+  times(
+    labOfRootLms,
+    each(
+      times(
+        lmsOfLinearSrgb,
+        each(levels, (level) => decode(level / 255)),
+      ),
+      Math.cbrt,
+    ),
+  );
 
 /** Levels, not rounded, cut off at 0 and 255 where sRGB has no such colour. */
 export const srgbOfLab = (lab: Triple): Triple => {

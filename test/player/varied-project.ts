@@ -1,7 +1,8 @@
 // What the player's property tests vary beyond test/support/projects.ts: chips whose channels share one string, two data lines, and the
 // frame numbers to look at. And the seed: fixed, so that a run can be repeated; LAMPLOOM_SEED chooses another one.
-import fc from 'fast-check';
+
 import { readFileSync } from 'node:fs';
+import fc from 'fast-check';
 import { Player } from '../../src/lampshow/index.ts';
 import type { Project } from '../../src/project/index.ts';
 import { randomProject } from '../support/projects.ts';
@@ -35,10 +36,7 @@ function withVariety(
 
 /** The suite's random project, some with `largest` strips and some with two data lines. */
 export const variedProject: fc.Arbitrary<Project> = fc
-  .tuple(
-    randomProject,
-    fc.record({ largest: fc.boolean(), twoLines: fc.boolean(), secondPin: dataPin }),
-  )
+  .tuple(randomProject, fc.record({ largest: fc.boolean(), twoLines: fc.boolean(), secondPin: dataPin }))
   .map(([project, variety]) => withVariety(project, variety));
 
 const hourMs = 3_600_000;
