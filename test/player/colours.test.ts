@@ -138,7 +138,7 @@ describe('a gradient', () => {
 });
 
 describe('gamma', () => {
-  // round(255 (i / 255) ^ gamma), columns i; "8-bit tables" of the project's fact sheet, derived from the definition.
+  // round(255 (i / 255) ^ gamma), columns i; derived from that definition, with first lit level, distinct values and sum.
   const columns = [1, 16, 32, 64, 96, 128, 160, 192, 224, 254, 255];
   const tables = [
     {
