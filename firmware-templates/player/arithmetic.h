@@ -73,6 +73,13 @@ static inline U16 multiplyLow16(U16 a, U8 b) {
       : "=&r"(product) : "r"(a), "r"(b) : "r0");
   return product;
 }
+static inline U16 multiplyMiddle16(U16 a, U8 b) {
+  U16 middle;
+  U8 zero = 0;
+  asm("mul %A1,%2\n\t mov %A0,r1\n\t mov %B0,%3\n\t mul %B1,%2\n\t add %A0,r0\n\t adc %B0,r1\n\t clr r1"
+      : "=&r"(middle) : "r"(a), "r"(b), "r"(zero) : "r0");
+  return middle;
+}
 static inline U16 multiplyHigh16(U16 a, U16 b) {
   U16 high;
   U8 zero = 0, carry;
@@ -115,6 +122,8 @@ static inline U8 fold8(U8 a, U8 factor) {
 }
 /** Low word of a x b; wraps on purpose. */
 static inline U16 multiplyLow16(U16 a, U8 b) { return (U16)((U32)a * (U32)b); }
+/** The upper two of the three bytes of a x b. */
+static inline U16 multiplyMiddle16(U16 a, U8 b) { return (U16)((U32)((U32)a * (U32)b) >> 8); }
 /** High word of a x b. */
 static inline U16 multiplyHigh16(U16 a, U16 b) { return (U16)((U32)((U32)a * (U32)b) >> 16); }
 /** Swaps the two if needed, so that the first is not the smaller one. */

@@ -11,57 +11,57 @@ enum { tableEntries = 64, tableStride = 4 };
 /** The clip's 64 colours in wire order, 4 bytes apart so that a gradient place needs only a mask to become an offset. */
 static U8 colourTable[tableEntries * tableStride];
 
-/** Colours of one piece, from `row` on; start and step of each wire place, 8.8. `flip` and `scale` as fillColourTable says. */
-#ifdef __AVR__
-static LAMPLOOM_NOINLINE void fillPiece(U8 *row, U8 entries, const U16 *start, const U16 *step, U8 flip, U8 scale) {
-  U16 v0 = start[0], v1 = start[1], v2 = start[2];
-  const U16 s0 = step[0], s1 = step[1], s2 = step[2];
-  U8 zero = 0, level;
-#define LAMPLOOM_ENTRY(v, s)                                                                                            \
-  "mov %[level],%B[" #v "]\n\t eor %[level],%[flip]\n\t mul %[level],%[scale]\n\t add r0,%[level]\n\t adc r1,%[zero]\n\t st Z+,r1\n\t" \
-  "add %A[" #v "],%A[" #s "]\n\t adc %B[" #v "],%B[" #s "]\n\t"
-  asm volatile("1: " LAMPLOOM_ENTRY(v0, s0) LAMPLOOM_ENTRY(v1, s1) LAMPLOOM_ENTRY(v2, s2) "adiw r30,1\n\t dec %[entries]\n\t brne 1b\n\t clr __zero_reg__\n\t"
-               : [v0] "+r"(v0), [v1] "+r"(v1), [v2] "+r"(v2), [entries] "+r"(entries), "+z"(row), [level] "=&r"(level)
-               : [s0] "r"(s0), [s1] "r"(s1), [s2] "r"(s2), [flip] "r"(flip), [scale] "r"(scale), [zero] "r"(zero)
-               : "r0", "memory");
-#undef LAMPLOOM_ENTRY
-}
-#else
-static void fillPiece(U8 *row, U8 entries, const U16 *start, const U16 *step, U8 flip, U8 scale) {
-  for (uint8_t place = 0; place < 3; place++) {
-    U16 value = start[place];
-    U8 *to = row + place;
-    for (U8 left = entries; left; left--, to += tableStride) {
-      *to = scale8((U8)(highByte8(value) ^ flip), scale);
-      value = add16(value, step[place]);
-    }
-  }
-}
-#endif
-
 /**
- * Fills the colour table from a gradient's pieces, in the wire order of the span to come.
+ * Fills the colour table from a gradient's pieces, which are in the wire order of the span to come.
  * `fade` is multiplied in, except for `over`, where it thins the blend; `tint` gets what it takes away: (255 - colour) x fade.
  */
-static LAMPLOOM_NOINLINE void fillColourTable(ShowData gradient, U8 order, U8 blend, U8 fade) {
+#ifdef __AVR__
+static LAMPLOOM_NOINLINE void fillColourTable(ShowData gradient, U8 blend, U8 fade) {
+  const U8 flip = blend == blendTint ? (U8)255 : (U8)0, scale = blend == blendOver ? (U8)255 : fade, zero = 0;
+  U8 *entry = colourTable;
+  U8 pieces = readNext(gradient), left, level;
+  U16 v0, v1, v2, s0, s1, s2;
+#define LAMPLOOM_LOAD(word) "lpm %A[" #word "],Z+\n\t lpm %B[" #word "],Z+\n\t"
+#define LAMPLOOM_STEP(v, s) "add %A[" #v "],%A[" #s "]\n\t adc %B[" #v "],%B[" #s "]\n\t"
+#define LAMPLOOM_SCALED(v, s)                                                                                            \
+  "mov %[level],%B[" #v "]\n\t eor %[level],%[flip]\n\t mul %[level],%[scale]\n\t add r0,%[level]\n\t adc r1,%[zero]\n\t st X+,r1\n\t" LAMPLOOM_STEP(v, s)
+#define LAMPLOOM_PLAIN(v, s) "st X+,%B[" #v "]\n\t" LAMPLOOM_STEP(v, s)
+  // The second loop is for the colours as they are, which is most of the time.
+  asm volatile(
+      "1: lpm %[left],Z+\n\t" LAMPLOOM_LOAD(v0) LAMPLOOM_LOAD(v1) LAMPLOOM_LOAD(v2) LAMPLOOM_LOAD(s0) LAMPLOOM_LOAD(s1) LAMPLOOM_LOAD(s2)
+      "cpi %[scale],255\n\t brne 2f\n\t tst %[flip]\n\t breq 3f\n\t"
+      "2: " LAMPLOOM_SCALED(v0, s0) LAMPLOOM_SCALED(v1, s1) LAMPLOOM_SCALED(v2, s2) "adiw r26,1\n\t dec %[left]\n\t brne 2b\n\t rjmp 4f\n\t"
+      "3: " LAMPLOOM_PLAIN(v0, s0) LAMPLOOM_PLAIN(v1, s1) LAMPLOOM_PLAIN(v2, s2) "adiw r26,1\n\t dec %[left]\n\t brne 3b\n\t"
+      "4: dec %[pieces]\n\t brne 1b\n\t clr __zero_reg__\n\t"
+      : [v0] "=&r"(v0), [v1] "=&r"(v1), [v2] "=&r"(v2), [s0] "=&r"(s0), [s1] "=&r"(s1), [s2] "=&r"(s2), [left] "=&r"(left),
+        [level] "=&r"(level), [pieces] "+r"(pieces), "+z"(gradient), "+x"(entry)
+      : [flip] "r"(flip), [scale] "d"(scale), [zero] "r"(zero)
+      : "r0", "memory");
+#undef LAMPLOOM_LOAD
+#undef LAMPLOOM_STEP
+#undef LAMPLOOM_SCALED
+#undef LAMPLOOM_PLAIN
+}
+#else
+static void fillColourTable(ShowData gradient, U8 blend, U8 fade) {
   U8 flip = blend == blendTint ? (U8)255 : (U8)0;
   U8 scale = blend == blendOver ? (U8)255 : fade;
-  U8 pieces = read8(gradient);
-  ShowData piece = gradient + 1;
   U8 *row = colourTable;
-  for (; pieces; pieces--, piece += pieceSize) {
-    U16 start[3], step[3];
-    U8 places = order;
-    for (uint8_t channel = 0; channel < 3; channel++, places = (U8)(places >> 2)) {
-      uint8_t place = (uint8_t)(U8)(places & 3);
-      start[place] = read16(piece + pieceStart + 2 * channel);
-      step[place] = read16(piece + pieceStep + 2 * channel);
-    }
+  ShowData piece = gradient + 1;
+  for (U8 pieces = read8(gradient); pieces; pieces--, piece += pieceSize) {
     U8 entries = read8(piece + pieceEntries);
-    fillPiece(row, entries, start, step, flip, scale);
+    for (uint8_t place = 0; place < 3; place++) {
+      U16 value = read16(piece + pieceStart + 2 * place), step = read16(piece + pieceStep + 2 * place);
+      U8 *to = row + place;
+      for (U8 left = entries; left; left--, to += tableStride) {
+        *to = scale8((U8)(highByte8(value) ^ flip), scale);
+        value = add16(value, step);
+      }
+    }
     row += (uint16_t)(U16)((U16)entries * (U16)tableStride);
   }
 }
+#endif
 
 #ifndef __AVR__
 

@@ -63,7 +63,7 @@ LAMPLOOM_FAST static void runGlow(const ClipState &clip, Chunk chunk) {
   } while (--left);
 }
 
-// ---- band: u32 turns/ms, u16 step per place, u16 half width, u16 255 / half width, u8 edge gain 4.4, u8 travel ----
+// ---- band: u32 turns/ms, u16 step per place, u16 half width, u16 255 / half width 8.8, u8 edge gain 4.4, u8 travel ----
 
 enum { travelForward = 0, travelBackward = 1, travelThereAndBack = 2 };
 
@@ -77,32 +77,43 @@ static void prepareBand(ClipState &clip) {
   } else if (back) {
     centre = (U16)(~centre);
   }
-  clip.a = centre;
+  // Several bands there and back: the train as a whole goes the whole way, which is as many turns as there are bands.
+  U8 bands = highByte8(read16(clip.parameters + 4));
+  if (travel == travelThereAndBack && bands) centre = multiplyLow16((U16)(centre << 1), bands);
+  clip.a = subtract16(0, centre);
   clip.b = read16(clip.parameters + 6);
   clip.c = read16(clip.parameters + 8);
   clip.k0 = read8(clip.parameters + 10);
   clip.k1 = back ? (U8)255 : (U8)0;
 }
 
+// Places are whole numbers of 256ths, so the fraction of the distance to the centre is the same for all LEDs: one of two values, for LEDs
+// ahead of the centre and behind it. Only the whole part is worked out for each LED, and yet the band moves in steps of 1/65,536.
 LAMPLOOM_FAST static void runBand(const ClipState &clip, Chunk chunk) {
-  U16 centre = clip.a, halfWidth = clip.b, nearness = clip.c;
+  U8 whole = highByte8(clip.a), fraction = lowByte8(clip.a);
+  U8 widthHigh = highByte8(clip.b), widthLow = lowByte8(clip.b);
+  U16 nearness = clip.c;
+  U16 restAhead = multiplyMiddle16(nearness, fraction), restBehind = multiplyMiddle16(nearness, invert8(fraction));
   U16 step = read16(clip.parameters + 4);
   U8 gain = clip.k0, flip = clip.k1, left = chunk.ledCount;
   ShowData places = chunk.places;
   U8 *to = scratch;
   do {
-    U16 ahead = subtract16(multiplyLow16(step, readNext(places)), centre);
-    U8 side = flip;
-    if (highByte8(ahead) & 0x80) {
-      ahead = (U16)(~ahead);
+    U8 off = add8(highByte8(multiplyLow16(step, readNext(places))), whole);
+    U8 side = flip, part = fraction;
+    U16 rest = restAhead;
+    if (off & 0x80) {
+      off = invert8(off);
       side = invert8(side);
+      part = invert8(part);
+      rest = restBehind;
     }
     U8 level = 0, place = 0;
-    if (ahead < halfWidth) {
-      U8 off = lowByte8(multiplyHigh16(ahead, nearness));
-      U16 rise = multiply8(invert8(off), gain);
+    if (off < widthHigh || (off == widthHigh && part < widthLow)) {
+      U8 far = highByte8(add16(multiplyLow16(nearness, off), rest));
+      U16 rise = multiply8(invert8(far), gain);
       level = highByte8(rise) > 15 ? (U8)255 : middle8(rise);
-      place = (U8)(add8(half8(off), 128) ^ invert8(side));
+      place = (U8)(add8(half8(far), 128) ^ invert8(side));
     }
     putPair(to, place, level);
   } while (--left);
@@ -127,27 +138,27 @@ LAMPLOOM_FAST static void runStars(const ClipState &clip, Chunk chunk) {
     U8 own = fold8(add8(fold8((U8)(x ^ seed), 0xB9), y), 0xD1);  // this LED's share of chance
     U8 age = add8(phase, own);                                   // each LED has its own beginning
     U8 slot = age < own ? add8(turn, 1) : turn;
-    U8 throwOfSlot = fold8((U8)(fold8(add8(slot, own), 0xCB) ^ y), 0x95);
+    U8 throwOfSlot = fold8(add8((U8)(fold8(add8(slot, own), 0xCB) ^ x), y), 0x95);
     U8 level = throwOfSlot < density ? square8(triangle8(age)) : (U8)0;
-    putPair(to, fold8(add8(throwOfSlot, x), 0xA3), level);
+    putPair(to, fold8((U8)(throwOfSlot ^ x), 0xA3), level);
   } while (--left);
 }
 
-// ---- rings: u32 turns/ms, u8 centre x, u8 centre y, u16 turns per unit, u16 lit width, u16 256 / lit width, u8 inward ----
+// ---- rings: u32 turns/ms, u8 centre x, u8 centre y, u16 turns per unit, u8 lit width, u16 256 / lit width 8.8, u8 inward ----
 
 static void prepareRings(ClipState &clip) {
   U16 phase = phase16(turns(clip));
-  clip.a = read8(clip.parameters + 12) ? (U16)(~phase) : phase;
-  clip.b = read16(clip.parameters + 8);
-  clip.c = read16(clip.parameters + 10);
+  clip.a = read8(clip.parameters + 11) ? phase : subtract16(0, phase);
+  clip.b = read16(clip.parameters + 9);
   clip.k0 = read8(clip.parameters + 4);
   clip.k1 = read8(clip.parameters + 5);
+  clip.k2 = read8(clip.parameters + 8);
 }
 
 LAMPLOOM_FAST static void runRings(const ClipState &clip, Chunk chunk) {
-  U16 phase = clip.a, width = clip.b, gain = clip.c;
+  U16 phase = clip.a, gain = clip.b;
   U16 step = read16(clip.parameters + 6);
-  U8 centreX = clip.k0, centreY = clip.k1, left = chunk.ledCount;
+  U8 centreX = clip.k0, centreY = clip.k1, width = clip.k2, left = chunk.ledCount;
   ShowData positions = chunk.positions;
   U8 *to = scratch;
   do {
@@ -156,25 +167,24 @@ LAMPLOOM_FAST static void runRings(const ClipState &clip, Chunk chunk) {
     // Distance within 3 %: the larger of the long side, and seven eighths of it plus half of the short one.
     U8 slant = addSaturating8(subtract8(longer, eighth8(longer)), half8(shorter));
     if (slant < longer) slant = longer;
-    U16 along = subtract16(multiplyLow16(step, slant), phase);
+    U8 along = highByte8(add16(multiplyLow16(step, slant), phase));
     U8 level = 0, place = 0;
-    if (along < width) {
-      place = lowByte8(multiplyHigh16(along, gain));
+    if (along <= width) {
+      place = highByte8(multiplyLow16(gain, along));
       level = triangle8(place);
     }
     putPair(to, place, level);
   } while (--left);
 }
 
-// ---- cloud: u8 cells per unit 4.12, u8 seed, u32 drift x and u32 drift y in cells/ms 8.24 (two's complement) ----
+// ---- cloud: u16 cells per unit 0.16, u8 seed, u32 drift x and u32 drift y in cells/ms 8.24 (two's complement) ----
 
 static void prepareCloud(ClipState &clip) {
-  U32 x = multiply32(clip.timeMs, read32(clip.parameters + 2));
-  U32 y = multiply32(clip.timeMs, read32(clip.parameters + 6));
-  U8 seed = read8(clip.parameters + 1);
-  clip.k0 = read8(clip.parameters);
-  clip.a = (U16)(phase16(x) >> 4);
-  clip.b = (U16)(phase16(y) >> 4);
+  U32 x = multiply32(clip.timeMs, read32(clip.parameters + 3));
+  U32 y = multiply32(clip.timeMs, read32(clip.parameters + 7));
+  U8 seed = read8(clip.parameters + 2);
+  clip.a = (U16)highByte8(phase16(x));
+  clip.b = (U16)highByte8(phase16(y));
   U8 *to = lattice;
   U8 row = wholeTurns(y);
   for (U8 j = latticeSide; j; j--, row = add8(row, 1)) {
@@ -211,14 +221,15 @@ static inline U8 mixCell(const U8 *corner, U8 shareX, U8 shareY) {
 
 LAMPLOOM_FAST static void runCloud(const ClipState &clip, Chunk chunk) {
   U16 offsetX = clip.a, offsetY = clip.b;
-  U8 step = clip.k0, left = chunk.ledCount;
+  U16 step = read16(clip.parameters);
+  U8 left = chunk.ledCount;
   ShowData positions = chunk.positions;
   U8 *to = scratch;
   do {
-    U16 x = add16(multiply8(readNext(positions), step), offsetX);
-    U16 y = add16(multiply8(readNext(positions), step), offsetY);
-    const U8 *corner = lattice + add8(lowByte8(multiply8(highNibble8(highByte8(y)), latticeSide)), highNibble8(highByte8(x)));
-    U8 value = mixCell(corner, middle8(x), middle8(y));
+    U16 x = add16(multiplyMiddle16(step, readNext(positions)), offsetX);
+    U16 y = add16(multiplyMiddle16(step, readNext(positions)), offsetY);
+    const U8 *corner = lattice + add8(lowByte8(multiply8(highByte8(y), latticeSide)), highByte8(x));
+    U8 value = mixCell(corner, lowByte8(x), lowByte8(y));
     putPair(to, (U8)(value << 1), 255);
   } while (--left);
 }

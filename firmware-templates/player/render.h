@@ -24,7 +24,7 @@ static void renderClip(ShowData data, ShowData clip, U32 timeMs, U8 *frame) {
   if (fade == 0) return;
   U8 effect = read8(clip + clipEffect), blend = read8(clip + clipBlend);
   ShowData gradients = data + read16(data + headerGradients), areas = data + read16(data + headerAreas);
-  ShowData gradient = data + read16(gradients + (uint16_t)(U16)((U16)read8(clip + clipGradient) * (U16)2));
+  ShowData orders = gradients + 2 * (uint16_t)multiply8(read8(clip + clipGradient), read8(data + headerOrderCount));
   ShowData area = data + read16(areas + (uint16_t)(U16)((U16)read8(clip + clipArea) * (U16)2));
   ShowData positions = data + read16(data + headerPositions);
   ClipState state;
@@ -40,7 +40,7 @@ static void renderClip(ShowData data, ShowData clip, U32 timeMs, U8 *frame) {
     U8 order = read8(span + spanOrder);
     if (order != tableOrder) {
       LAMPLOOM_MARK(0x12);
-      fillColourTable(gradient, order, blend, fade);
+      fillColourTable(data + read16(orders + 2 * (uint8_t)order), blend, fade);
       tableOrder = order;
     }
     U16 first = read16(span + spanFirstLed);

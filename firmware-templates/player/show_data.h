@@ -13,13 +13,13 @@ enum Header {
   headerFrameMs = 4,          // u8  time from one frame to the next
   headerLineCount = 5,        // u8
   headerStartShow = 6,        // u8  number of the show that plays after power-up
-  headerShowCount = 7,        // u8
+  headerOrderCount = 7,       // u8  colour orders in use
   headerLedCount = 8,         // u16 LEDs on all lines
   headerLines = 10,           // u16 offset of the line table
   headerSegments = 12,        // u16 offset of the segment table
   headerPositions = 14,       // u16 offset of {u8 x, u8 y} for each LED
   headerAreas = 16,           // u16 offset of a table of u16 offsets
-  headerGradients = 18,       // u16 offset of a table of u16 offsets
+  headerGradients = 18,       // u16 offset of a table of u16 offsets: each gradient once for each colour order
   headerShows = 20,           // u16 offset of a table of u16 offsets
   headerGammaPages = 22,      // 3 x u8 page (offset / 256) of the table for red, green, blue
   headerLimited = 25,         // u8  1: the limiter is on
@@ -52,14 +52,14 @@ enum Area {
 enum Span {                   // neighbours on the wire that belong to the area
   spanFirstLed = 0,           // u16
   spanLedCount = 2,           // u8
-  spanOrder = 3,              // u8  two bits each: wire place of red, of green, of blue
+  spanOrder = 3,              // u8  number of its colour order
   spanSize = 4
 };
 
 enum Gradient {               // u8 piece count, then the pieces: straight lines through the 64 colours of the table
   pieceEntries = 0,           // u8  colours that this piece fills; all pieces together fill 64
-  pieceStart = 1,             // 3 x u16 red, green, blue at its first colour, 8.8
-  pieceStep = 7,              // 3 x u16 what is added from colour to colour, 8.8, two's complement
+  pieceStart = 1,             // 3 x u16 wire place 0, 1, 2 at its first colour, 8.8
+  pieceStep = 7,              // 3 x u16 what is added from colour to colour, 8.8, modulo 65,536
   pieceSize = 13
 };
 

@@ -76,6 +76,13 @@ function writeProblem(path: string, error: unknown): Problem {
   };
 }
 
+/** Makes a folder and those above it. Node's own recursive mode never ends where the system denies having a folder (such as /proc). */
+function makeFolders(folder: string): void {
+  if (existsSync(folder)) return;
+  if (dirname(folder) !== folder) makeFolders(dirname(folder));
+  mkdirSync(folder);
+}
+
 /** Writes chunks to a file that appears, complete, at the end. */
 export function writeFileWhole(path: string, chunks: Iterable<Uint8Array>): void {
   const target = resolve(path);
@@ -115,7 +122,7 @@ export function writeFolderWhole(path: string, files: ReadonlyMap<string, Uint8A
   const aside = besides(target, 'replaced');
   try {
     for (const [name, bytes] of files) {
-      mkdirSync(dirname(join(own, name)), { recursive: true });
+      makeFolders(dirname(join(own, name)));
       writeFileSync(join(own, name), bytes, { flush: true });
     }
     if (existsSync(target) && readdirSync(target).length > 0) renameSync(target, aside);

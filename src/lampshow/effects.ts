@@ -26,14 +26,12 @@ export const positionUnit = (mm: number, scale: EffectScale): number =>
   Math.min(255, Math.max(0, Math.round(mm / scale.unitMm)));
 
 const travels = { forward: 0, backward: 1, 'there-and-back': 2 } as const;
-/** Places run from 0 to 255; a whole turn is 65,536. There and back uses half a turn, so that its two ends don't meet. */
+/** Places run from 0 to 255; a whole turn is 65,536. One band there and back uses half a turn, so that its two ends don't meet. */
 const wayStep = { forward: 256, backward: 256, 'there-and-back': 128 } as const;
 /** Narrower bands would vanish between two places. */
 const leastHalfWidth = 320;
-/** Cells are 4.12 fixed point in a lattice of 9 x 9 corners: 7 cells across the diagonal, and one more for the drift. */
-const mostCellStep = 112;
-/** Below it one cell would be wider than 16 diagonals: as good as no cloud. */
-const leastCellStep = 1;
+/** Cells a unit, 0.16 fixed point: the lattice of 9 x 9 corners has room for 7 cells across the diagonal, and one more for the drift. */
+const mostCellStep = Math.floor((7 * 65_536) / 255);
 
 export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
   glow: {
@@ -48,7 +46,7 @@ export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
   band: {
     number: 1,
     write: (effect, to) => {
-      const step = wayStep[effect.travel] * effect.bands;
+      const step = effect.bands > 1 ? 256 * effect.bands : wayStep[effect.travel];
       const halfWidth = Math.min(32_767, Math.max(leastHalfWidth, (effect.width * step * 256) / 2));
       // A turn is the distance between two bands; there and back, it is both ways.
       to.u32(
@@ -74,25 +72,26 @@ export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
   rings: {
     number: 3,
     write: (effect, to, scale) => {
-      const litWidth = Math.min(65_535, effect.width * 65_536);
+      // A ring is 256 steps wide, of which this many are lit.
+      const litSteps = Math.max(1, Math.round(effect.width * 256));
       to.u32(rate(1 / effect.ringSeconds));
       to.u8(positionUnit(effect.centre.xMm, scale));
       to.u8(positionUnit(effect.centre.yMm, scale));
       to.u16(word((65_536 * scale.unitMm) / effect.spacingMm));
-      to.u16(word(litWidth));
-      to.u16(word((256 * 65_536) / litWidth));
+      to.u8(litSteps - 1);
+      to.u16(word(65_536 / litSteps));
       to.u8(effect.inward ? 1 : 0);
     },
   },
   cloud: {
     number: 4,
     write: (effect, to, scale) => {
-      const cellsPerUnit = cloudCellStep(effect.patchMm, scale) / 4096;
+      const cellsPerUnit = cloudCellStep(effect.patchMm, scale) / 65_536;
       const cellsPerMm = cellsPerUnit / scale.unitMm;
       const angle = (effect.driftDeg * Math.PI) / 180;
       // The lattice moves against the samples: to drift right, samples are taken further left.
       const drift = (direction: number) => rate(-effect.driftMmPerSecond * cellsPerMm * direction) >>> 0;
-      to.u8(Math.round(cellsPerUnit * 4096));
+      to.u16(Math.round(cellsPerUnit * 65_536));
       to.u8(effect.seed);
       to.u32(drift(Math.cos(angle)));
       to.u32(drift(-Math.sin(angle)));
@@ -100,9 +99,9 @@ export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
   },
 };
 
-/** Cells a unit, 4.12 fixed point, held to what the player can draw. */
+/** Cells a unit, 0.16 fixed point, held to what the player can draw. */
 export const cloudCellStep = (patchMm: number, scale: EffectScale): number =>
-  Math.min(mostCellStep, Math.max(leastCellStep, Math.round((4096 * scale.unitMm) / patchMm)));
+  Math.min(mostCellStep, Math.max(1, Math.round((65_536 * scale.unitMm) / patchMm)));
 
 /** EffectNumber and the 13 parameter bytes. */
 export function effectBytes(

@@ -27,17 +27,27 @@ type Remarks = {
   ) => Remark | undefined;
 };
 
+/** Positions are whole units of a 255th of the diagonal; a ring needs a few of them to have a shape. */
+const leastRingUnits = 3;
+
 const remarks: Remarks = {
-  rings: ({ centre }, { panel }) =>
-    centre.xMm >= 0 && centre.xMm <= panel.widthMm && centre.yMm >= 0 && centre.yMm <= panel.heightMm
-      ? undefined
-      : {
-          code: 'ring-centre-off-panel',
-          message: 'The rings start outside the panel; the player takes the nearest place it can name.',
-          mend: 'Move their centre onto the panel.',
-        },
+  rings: ({ centre, spacingMm }, { panel }, { unitMm }) => {
+    if (centre.xMm < 0 || centre.xMm > panel.widthMm || centre.yMm < 0 || centre.yMm > panel.heightMm)
+      return {
+        code: 'ring-centre-off-panel',
+        message: 'The rings start outside the panel; the player takes the nearest place it can name.',
+        mend: 'Move their centre onto the panel.',
+      };
+    if (spacingMm < leastRingUnits * unitMm)
+      return {
+        code: 'ring-spacing-small',
+        message: `Rings every ${spacingMm} mm are finer than the player can tell apart on this panel.`,
+        mend: `Space them at least ${Math.ceil(leastRingUnits * unitMm)} mm apart.`,
+      };
+    return undefined;
+  },
   cloud: ({ patchMm }, _project, scale) => {
-    const least = (4096 * scale.unitMm) / cloudCellStep(0.001, scale);
+    const least = (65_536 * scale.unitMm) / cloudCellStep(0.001, scale);
     return patchMm >= least
       ? undefined
       : {

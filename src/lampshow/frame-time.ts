@@ -26,6 +26,10 @@ const tableFills = (spans: readonly Span[]): number =>
     (span, i) => i === 0 || spans[i - 1]!.segment.strip.colourOrder !== span.segment.strip.colourOrder,
   ).length;
 
+/** Whether the clip's colours are ever less than the gradient's. */
+const changesLevel = (clip: Clip): boolean =>
+  (clip.fadeInMs ?? 0) > 0 || (clip.fadeOutMs ?? 0) > 0 || (clip.levelPercent ?? 100) < 100;
+
 function clipCost(project: Project, layout: Layout, segments: readonly Segment[]): ClipCost {
   const spansById = memo((id: string) => {
     const area = project.areas.find((one) => one.id === id)!;
@@ -45,7 +49,8 @@ function clipCost(project: Project, layout: Layout, segments: readonly Segment[]
         sum + cost.span + Math.ceil(ledCount / chunkLeds) * cost.chunk + ledCount * perLed,
       0,
     );
-    const table = cost.table + piecesById(clip.gradient) * cost.piece;
+    const plain = clip.blend === 'over' || (clip.blend !== 'tint' && !changesLevel(clip));
+    const table = (plain ? cost.tablePlain : cost.tableFaded) + piecesById(clip.gradient) * cost.piece;
     const fades = (clip.fadeInMs ? cost.fade : 0) + (clip.fadeOutMs ? cost.fade : 0);
     return cost.clip + fades + cost.prepare[clip.effect.kind] + tableFills(spans) * table + spanCycles;
   };

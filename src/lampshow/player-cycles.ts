@@ -1,6 +1,5 @@
 // What the player costs on an 8-bit AVR, in clock cycles: upper bounds, lit LEDs throughout.
-// Measured on the emulated board (avr8js, whose cycles are exact) with avr-gcc 5.4 -Os and the profiling marks of
-// test/support/profile-board.ts; rounded up. test/lampshow/frame-time.test.ts holds them against the emulated board: never below it.
+// Measured with `npm run bench` (test/bench/calibrate.bench.ts) on the emulated board, whose cycles are exact; avr-gcc 5.4 -Os; rounded up. test/lampshow/frame-time.test.ts holds them against the emulated board: never below it.
 import type { Blend, EffectKind } from '../project/index.ts';
 
 export const playerCycles = {
@@ -11,15 +10,16 @@ export const playerCycles = {
   /** Each playing clip: finding its tables. */
   clip: 320,
   /** A fade in or out while it lasts: one 32-bit division. */
-  fade: 680,
-  prepare: { glow: 235, band: 250, stars: 215, rings: 255, cloud: 2330 } satisfies Record<EffectKind, number>,
-  /** Filling the colour table, and each piece of the gradient. */
-  table: 2130,
-  piece: 265,
+  fade: 650,
+  prepare: { glow: 230, band: 270, stars: 205, rings: 240, cloud: 2190 } satisfies Record<EffectKind, number>,
+  /** Filling the colour table, with its colours as they are or faded, and each piece of the gradient. */
+  tablePlain: 1235,
+  tableFaded: 2390,
+  piece: 47,
   /** Each stretch of an area on the wire, and each chunk of up to 32 LEDs in it: the loop, the effect's and the blend's beginnings. */
   span: 70,
-  chunk: 190,
-  effectLed: { glow: 17, band: 69, stars: 64, rings: 76, cloud: 74 } satisfies Record<EffectKind, number>,
+  chunk: 215,
+  effectLed: { glow: 17, band: 61, stars: 64, rings: 66, cloud: 74 } satisfies Record<EffectKind, number>,
   blendLed: { over: 64, add: 54, 'brighter-wins': 51, tint: 57 } satisfies Record<Blend, number>,
   /** The limiter: once, each segment, each LED. Off, it costs nothing worth counting. */
   limiter: 800,

@@ -1,7 +1,7 @@
 // The show compiler: a project to the show data that the player plays, byte for byte as firmware-templates/player/show_data.h says.
 // Only areas and gradients that some clip uses go in, and equal tables go in once, since every byte is flash on the board.
 // Not here: effects' parameters (effects.ts), prediction of speed (frame-time.ts), which needs no bytes.
-import { boards, rowById, wireChannels } from '../catalogue/index.ts';
+import { boards, type ColourOrder, rowById, wireChannels } from '../catalogue/index.ts';
 import { areaLeds, type Layout, type Led, stripOfRun } from '../panel/index.ts';
 import type { Blend, Clip, Lampshow, Project, StripData } from '../project/index.ts';
 import { ByteWriter } from './byte-writer.ts';
@@ -117,10 +117,10 @@ function portOf(project: Project, pin: number | undefined): Port {
   return row ? { address: row.portAddress, mask: 1 << row.bit } : { address: 0, mask: 0 };
 }
 
-const orderByte = (strip: StripData): number => {
-  const channels = wireChannels(strip.colourOrder);
-  return channels.indexOf(0) | (channels.indexOf(1) << 2) | (channels.indexOf(2) << 4);
-};
+/** Colour orders in use, in the order of their numbers: areas and gradients name them by it. */
+const ordersOf = (segments: readonly Segment[]): ColourOrder[] => [
+  ...new Set(segments.map((segment) => segment.strip.colourOrder)),
+];
 
 /** Appends `bytes` unless the same bytes were appended by this function before; returns their offset. */
 function once(to: ByteWriter, known: Map<string, number>, bytes: Uint8Array): number {
@@ -189,6 +189,7 @@ function writeAreas(
 ): void {
   to.setU16(16, to.length);
   const setOffset = offsetTable(to, used.length);
+  const orders = ordersOf(segments);
   const tables = new Map<string, number>();
   for (const [index, id] of used.entries()) {
     const leds = areaLeds(layout, project.areas.find((area) => area.id === id)!);
@@ -207,22 +208,32 @@ function writeAreas(
     for (const { firstLed, ledCount, segment } of spans) {
       to.u16(firstLed);
       to.u8(ledCount);
-      to.u8(orderByte(segment.strip));
+      to.u8(orders.indexOf(segment.strip.colourOrder));
     }
   }
 }
 
-function writeGradients(to: ByteWriter, project: Project, used: readonly string[]): void {
+/** Each gradient once for each colour order, its channels in wire order, so that the player need not sort them. */
+function writeGradients(
+  to: ByteWriter,
+  project: Project,
+  used: readonly string[],
+  segments: readonly Segment[],
+): void {
   to.setU16(18, to.length);
-  const setOffset = offsetTable(to, used.length);
+  const orders = ordersOf(segments);
+  const setOffset = offsetTable(to, used.length * orders.length);
   for (const [index, id] of used.entries()) {
     const pieces = gradientPieces(project.gradients.find((gradient) => gradient.id === id)!);
-    setOffset(index);
-    to.u8(pieces.length);
-    for (const piece of pieces) {
-      to.u8(piece.entries);
-      for (const start of piece.start) to.u16(start);
-      for (const step of piece.step) to.difference16(step);
+    for (const [number, order] of orders.entries()) {
+      const channels = wireChannels(order);
+      setOffset(index * orders.length + number);
+      to.u8(pieces.length);
+      for (const piece of pieces) {
+        to.u8(piece.entries);
+        for (const channel of channels) to.u16(piece.start[channel]);
+        for (const channel of channels) to.difference16(piece.step[channel]);
+      }
     }
   }
 }
@@ -284,7 +295,7 @@ function writeHeader(
   to.u8(options.frameMs);
   to.u8(layout.lines.length);
   to.u8(project.lampshows.findIndex((show) => show.id === start));
-  to.u8(project.lampshows.length);
+  to.u8(ordersOf(segments).length);
   to.u16(layout.wireLeds.length);
   for (let i = 0; i < 6; i++) to.u16(0);
   to.append([0, 0, 0]);
@@ -320,7 +331,7 @@ export function compileShowData(
     writeLines(to, project, layout, segments);
     writePositions(to, layout.wireLeds, effectScale(project));
     writeAreas(to, project, layout, areas, segments);
-    writeGradients(to, project, gradients);
+    writeGradients(to, project, gradients, segments);
     writeShows(to, project, areas, gradients);
   } catch (error) {
     if (error instanceof RangeError && to.length >= mostBytes) return undefined;

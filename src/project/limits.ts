@@ -19,9 +19,9 @@ export const limits = {
   lampshows: 64,
   /** Each row is another pass over its LEDs: 16 rows over 300 LEDs leave the slowest board under 20 frames/s. */
   rowsPerShow: 16,
-  /** 23 bytes of flash a clip: 512 are 12 KB, more than a third of a small board's flash. */
+  /** 30 bytes of flash a clip: 512 are 15 KB, half of a small board's flash. */
   clipsPerShow: 512,
-  /** Show times are 32-bit milliseconds; an hour also keeps the phase error of an effect under a fiftieth of a turn. */
+  /** Show times are 32-bit milliseconds; an hour keeps the phase error of an effect under a ninth of a turn. */
   showMs: 3_600_000,
   /** A backbox panel is under 1 m; 3 m allows for signs and leaves positions exact to a hundredth of a mm. */
   panelMm: 3000,

@@ -179,10 +179,7 @@ describe('[CLI2] status 1: done, but the project has errors', () => {
 
 describe('[CLI3] status 2: unusable input, a line a fault, nothing written', () => {
   test('truncated', () => {
-    expectUnusable(
-      lamploom('check', temporaryFile(sampleText('first-light').slice(0, 5000)), '--json'),
-      /expected JSON text.*at its end/,
-    );
+    X;
   });
   test('mistyped, twice', () => {
     const file = temporaryFile(JSON.stringify({ ...project, name: 7, savedOn: 'yesterday' }));

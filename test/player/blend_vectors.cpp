@@ -41,17 +41,14 @@ static const U8 gradient[] LAMPLOOM_FLASH = {
     2,  0x80, 0x00, 0x80, 0xFF, 0x80, 0x10, 0x00, 0xFF, 0x00, 0x81, 0x00, 0x7F,
     61, 0x80, 0xF0, 0x80, 0x0A, 0x00, 0x80, 0x40, 0xFC, 0xC0, 0x03, 0x01, 0x00,
     1,  0x7F, 0xFF, 0xFF, 0x01, 0xFF, 0x00, 0x00, 0x00, 0x00, 0x00, 0x00, 0x00};
-/** RGB, RBG, GRB, GBR, BRG, BGR: two bits each, the wire place of red, green and blue. */
-static const uint8_t orders[] = {0x24, 0x18, 0x21, 0x12, 0x09, 0x06};
 
 static void tables() {
-  for (uint8_t order = 0; order < sizeof orders; order++)
-    for (uint8_t blend = 0; blend < 4; blend++)
-      for (uint8_t fade = 0; fade < sizeof edges; fade++) {
-        for (uint16_t i = 0; i < tableEntries * tableStride; i++) colourTable[i] = 0;
-        fillColourTable(gradient, (U8)orders[order], (U8)blend, (U8)edges[fade]);
-        putAll(colourTable, tableEntries * tableStride);
-      }
+  for (uint8_t blend = 0; blend < 4; blend++)
+    for (uint8_t fade = 0; fade < sizeof edges; fade++) {
+      for (uint16_t i = 0; i < tableEntries * tableStride; i++) colourTable[i] = 0;
+      fillColourTable(gradient, (U8)blend, (U8)edges[fade]);
+      putAll(colourTable, tableEntries * tableStride);
+    }
 }
 
 // Three tables at pages of their own, as the output stage needs them; any bytes will do.

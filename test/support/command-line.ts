@@ -19,6 +19,7 @@ export function lamploom(...args: readonly string[]): Outcome {
     cwd: root,
     encoding: 'utf8',
     maxBuffer: 1 << 28,
+    timeout: 60_000,
   });
   return { status, stdout, stderr };
 }

@@ -192,7 +192,7 @@ export const randomProject: fc.Arbitrary<Project> = fc
     lengthMs: fc.constantFrom(4000, 90_000, 3_600_000),
   })
   .map((r) => {
-    const mixed = r.sharesString ? 'ws2813-60' : 'ws2812b-60';
+    const mixed = r.sharesString ? 'ws2815-60' : 'ws2813-60';
     const runs = r.ledCounts.map((ledCount, i) => ({
       id: `run-${i}`,
       firstLed: r.places[i]![0],
