@@ -179,7 +179,10 @@ describe('[CLI2] status 1: done, but the project has errors', () => {
 
 describe('[CLI3] status 2: unusable input, a line a fault, nothing written', () => {
   test('truncated', () => {
-    X;
+    const text = sampleText('first-light');
+    const cut = (length: number) => temporaryFile(text.slice(0, length));
+    expectUnusable(lamploom('check', cut(text.length - 3), '--json'), /expected JSON text.*at its end/);
+    expectUnusable(lamploom('check', cut(text.length / 2), '--json'), /expected JSON text/);
   });
   test('mistyped, twice', () => {
     const file = temporaryFile(JSON.stringify({ ...project, name: 7, savedOn: 'yesterday' }));
