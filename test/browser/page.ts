@@ -114,6 +114,12 @@ export interface CheckAnswer {
 
 export const checkAnswer = (): CheckAnswer => JSON.parse(lamploom('check', sample, '--json')) as CheckAnswer;
 
+/** The show's name as the project has it. */
+export const showNameOf = (show: string): string =>
+  (
+    JSON.parse(readFileSync(`${root}/${sample}`, 'utf8')) as { lampshows: { id: string; name: string }[] }
+  ).lampshows.find(({ id }) => id === show)!.name;
+
 export const frameMsOf = (show: string): number =>
   (JSON.parse(lamploom('frames', sample, '--show', show, '--count', '1', '--json')) as { frameMs: number })
     .frameMs;

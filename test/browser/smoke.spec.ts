@@ -13,6 +13,7 @@ import {
   pause,
   pictureOf,
   powerAnswer,
+  showNameOf,
   test,
   timeSlider,
 } from './page.ts';
@@ -132,7 +133,7 @@ test('the vital signs are the command line’s figures', async ({ page }) => {
   const sign = (name: string) => page.locator(`[data-sign="${name}"]`);
   await expect(sign('leds')).toHaveText(`${ledCount} LEDs in ${runCount} runs`);
   await expect(sign('worst-case')).toHaveText(`Worst case ${worstCase.amps.toFixed(2)} A`);
-  await expect(sign('peak')).toHaveText(`Attract peaks ${show.peakAmps.toFixed(2)} A`);
+  await expect(sign('peak')).toHaveText(`${showNameOf('attract')} peaks ${show.peakAmps.toFixed(2)} A`);
   await expect(sign('lowest')).toContainText(`${worstCase.lowestVolts.toFixed(2)} V`);
   await expect(sign('lowest')).toContainText(`LED ${worstCase.at.led}`);
   await expect(sign('speed')).toHaveText(`${(1000 / frameMsOf('attract')).toFixed(1)} frames/s`);
