@@ -39,29 +39,9 @@ static inline U8 triangle8(U8 phase) {
   asm("lsl %0\n\t sbc r0,r0\n\t eor %0,r0" : "+r"(phase)::"r0");
   return phase;
 }
-static inline U8 distance8(U8 a, U8 b) {
-  asm("sub %0,%1\n\t brcc .+2\n\t neg %0" : "+r"(a) : "r"(b));
-  return a;
-}
-static inline U8 addSaturating8(U8 a, U8 b) {
-  asm("add %0,%1\n\t sbc r0,r0\n\t or %0,r0" : "+r"(a) : "r"(b) : "r0");
-  return a;
-}
 static inline U8 half8(U8 a) {
   asm("lsr %0" : "+r"(a));
   return a;
-}
-static inline U8 eighth8(U8 a) {
-  asm("lsr %0\n\t lsr %0\n\t lsr %0" : "+r"(a));
-  return a;
-}
-static inline U8 highNibble8(U8 a) {
-  asm("swap %0\n\t andi %0,0x0F" : "+d"(a));
-  return a;
-}
-static inline U8 middle8(U16 v) {
-  asm("swap %A0\n\t swap %B0\n\t andi %A0,0x0F\n\t andi %B0,0xF0\n\t or %A0,%B0" : "+d"(v));
-  return (U8)v;
 }
 static inline U8 fold8(U8 a, U8 factor) {
   asm("mul %0,%1\n\t mov %0,r0\n\t eor %0,r1\n\t clr r1" : "+r"(a) : "r"(factor) : "r0");
@@ -80,18 +60,6 @@ static inline U16 multiplyMiddle16(U16 a, U8 b) {
       : "=&r"(middle) : "r"(a), "r"(b), "r"(zero) : "r0");
   return middle;
 }
-static inline U16 multiplyHigh16(U16 a, U16 b) {
-  U16 high;
-  U8 zero = 0, carry;
-  asm("mul %B2,%B3\n\t movw %A0,r0\n\t mul %A2,%A3\n\t mov %1,r1\n\t"
-      "mul %A2,%B3\n\t add %1,r0\n\t adc %A0,r1\n\t adc %B0,%4\n\t"
-      "mul %B2,%A3\n\t add %1,r0\n\t adc %A0,r1\n\t adc %B0,%4\n\t clr r1"
-      : "=&r"(high), "=&r"(carry) : "r"(a), "r"(b), "r"(zero) : "r0");
-  return high;
-}
-static inline void order8(U8 &larger, U8 &smaller) {
-  asm("cp %0,%1\n\t brcc .+6\n\t mov r0,%0\n\t mov %0,%1\n\t mov %1,r0" : "+r"(larger), "+r"(smaller)::"r0");
-}
 
 #else
 
@@ -103,18 +71,7 @@ static inline U8 multiplyHigh8(U8 a, U8 b) { return (U8)((U16)((U16)a * (U16)b) 
 static inline U8 scale8(U8 a, U8 k) { return (U8)((U16)((U16)((U16)a * (U16)k) + (U16)a) >> 8); }
 /** 0, 2, ... 254, 255, 253, ... 1 as phase goes from 0 to 255. */
 static inline U8 triangle8(U8 phase) { return (U8)((U8)(phase << 1) ^ (U8)((phase & 0x80) ? 0xFF : 0)); }
-/** |a - b|. */
-static inline U8 distance8(U8 a, U8 b) { return a < b ? (U8)(b - a) : (U8)(a - b); }
-/** a + b, at most 255. */
-static inline U8 addSaturating8(U8 a, U8 b) {
-  U8 sum = (U8)(a + b);
-  return sum < a ? (U8)255 : sum;
-}
 static inline U8 half8(U8 a) { return (U8)(a >> 1); }
-static inline U8 eighth8(U8 a) { return (U8)(a >> 3); }
-static inline U8 highNibble8(U8 a) { return (U8)(a >> 4); }
-/** Bits 4 to 11 of a word. */
-static inline U8 middle8(U16 v) { return (U8)(v >> 4); }
 /** The two bytes of a x factor, folded together: the mixing step of all chance here. */
 static inline U8 fold8(U8 a, U8 factor) {
   U16 product = (U16)((U16)a * (U16)factor);
@@ -124,8 +81,20 @@ static inline U8 fold8(U8 a, U8 factor) {
 static inline U16 multiplyLow16(U16 a, U8 b) { return (U16)((U32)a * (U32)b); }
 /** The upper two of the three bytes of a x b. */
 static inline U16 multiplyMiddle16(U16 a, U8 b) { return (U16)((U32)((U32)a * (U32)b) >> 8); }
-/** High word of a x b. */
-static inline U16 multiplyHigh16(U16 a, U16 b) { return (U16)((U32)((U32)a * (U32)b) >> 16); }
+
+#endif
+
+// Used only in bodies that AVR has in assembler, so one body is enough.
+/** |a - b|. */
+static inline U8 distance8(U8 a, U8 b) { return a < b ? (U8)(b - a) : (U8)(a - b); }
+/** a + b, at most 255. */
+static inline U8 addSaturating8(U8 a, U8 b) {
+  U8 sum = (U8)(a + b);
+  return sum < a ? (U8)255 : sum;
+}
+static inline U8 eighth8(U8 a) { return (U8)(a >> 3); }
+/** Bits 4 to 11 of a word. */
+static inline U8 middle8(U16 v) { return (U8)(v >> 4); }
 /** Swaps the two if needed, so that the first is not the smaller one. */
 static inline void order8(U8 &larger, U8 &smaller) {
   if (larger < smaller) {
@@ -135,12 +104,9 @@ static inline void order8(U8 &larger, U8 &smaller) {
   }
 }
 
-#endif
-
 static inline U8 square8(U8 a) { return multiplyHigh8(a, a); }
 /** Low double word of a x b; wraps on purpose: phases are fractions of a turn. */
 static inline U32 multiply32(U32 a, U32 b) { return (U32)(a * b); }
-static inline U16 distance16(U16 a, U16 b) { return a < b ? subtract16(b, a) : subtract16(a, b); }
 /** An S-curve through 0, 128 and 255 for swelling levels. */
 static inline U8 ease8(U8 a) {
   return a < 128 ? half8(square8((U8)(a << 1)))

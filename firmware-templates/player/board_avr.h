@@ -65,6 +65,7 @@ static void boardStep(ShowData data, U8 *frame) {
   renderFrame(data, read8(data + headerStartShow), frameNumber, frame);
   LAMPLOOM_MARK(0x20);
   U8 scale = limiterScale(data, frame);
+  correctMixedLines(data, frame);
   LAMPLOOM_MARK(0x30);
   waitUntil(frameDue);
   const U16 now = timerNow(), late = (U16)(now - frameDue);

@@ -83,6 +83,38 @@ static U8 limiterScale(ShowData data, const U8 *frame) {
   return steps ? (U8)(steps - 1u) : (U8)0;
 }
 
+#ifdef __AVR__
+/** Gamma of a segment's bytes, in place. */
+static LAMPLOOM_NOINLINE void applyGamma(U8 *led, U16 ledCount, ShowData gamma0, ShowData gamma1, ShowData gamma2) {
+  const U8 page0 = highByte8((U16)gamma0), page1 = highByte8((U16)gamma1), page2 = highByte8((U16)gamma2);
+#define LAMPLOOM_GAMMA(page) "ld r30,X\n\t mov r31,%[" #page "]\n\t lpm r0,Z\n\t st X+,r0\n\t"
+  asm volatile("1: " LAMPLOOM_GAMMA(page0) LAMPLOOM_GAMMA(page1) LAMPLOOM_GAMMA(page2) "sbiw %[count],1\n\t brne 1b\n\t"
+               : [count] "+w"(ledCount), "+x"(led)
+               : [page0] "r"(page0), [page1] "r"(page1), [page2] "r"(page2)
+               : "r0", "r30", "r31", "memory");
+#undef LAMPLOOM_GAMMA
+}
+
+/**
+ * The sender corrects gamma while it waits, but only with one set of tables a line: changing them between two LEDs would hold the line low for
+ * some microseconds, which some chips take for the end of the frame. Lines of several segments are corrected here, before their moment.
+ */
+static void correctMixedLines(ShowData data, U8 *frame) {
+  ShowData line = data + read16(data + headerLines), segment = data + read16(data + headerSegments);
+  U8 *led = frame;
+  for (U8 lines = read8(data + headerLineCount); lines; lines--, line += lineSize) {
+    const U8 segments = read8(line + lineSegmentCount);
+    for (U8 left = segments; left; left--, segment += segmentSize) {
+      const U16 ledCount = read16(segment + segmentLedCount);
+      if (segments > 1)
+        applyGamma(led, ledCount, gammaTable(data, read8(segment + segmentChannels)), gammaTable(data, read8(segment + segmentChannels + 1)),
+                   gammaTable(data, read8(segment + segmentChannels + 2)));
+      led += ledCount * 3u;
+    }
+  }
+}
+#endif
+
 #ifndef __AVR__
 /** Turns a frame's colour levels into wire bytes, in place. On AVR the sender does this while it waits (wire_avr.h). */
 static void outputFrame(ShowData data, U8 *frame) {

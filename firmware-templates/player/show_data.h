@@ -24,7 +24,8 @@ enum Header {
   headerGammaPages = 22,      // 3 x u8 page (offset / 256) of the table for red, green, blue
   headerLimited = 25,         // u8  1: the limiter is on
   headerBudget = 26,          // u32 255 x what all channels together may draw, in the unit of segmentCurrent
-  headerSize = 30
+  headerPlainPage = 30,       // u8  page of a table that leaves levels as they are; 0 where no line has several segments
+  headerSize = 31
 };
 enum { showDataMagic = 0x4C57, showDataFormat = 1 };
 

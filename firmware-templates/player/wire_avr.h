@@ -20,8 +20,8 @@ namespace lamploom {
   "st X,%[up]\n\t mov %[level],%[down]\n\t sbrc %[byte]," #n "\n\t mov %[level],%[up]\n\t nop\n\t st X,%[level]\n\t" high \
   "st X,%[down]\n\t" low
 
-/** Sends `byteCount` bytes (a multiple of 3) from `from` and clears them. Interrupts must be off. */
-static LAMPLOOM_NOINLINE void sendSegment(U8 *from, U16 byteCount, volatile U8 *port, U8 mask, U8 scale, ShowData gamma0,
+/** Sends `byteCount` bytes (a multiple of 3) from `from` without a pause and clears them. Interrupts must be off. */
+static LAMPLOOM_NOINLINE void sendLine(U8 *from, U16 byteCount, volatile U8 *port, U8 mask, U8 scale, ShowData gamma0,
                                           ShowData gamma1, ShowData gamma2) {
   U8 *const after = from + byteCount;
   const U8 keep = *after;  // the look-ahead of the last byte reads and clears one byte more
@@ -48,21 +48,21 @@ static LAMPLOOM_NOINLINE void sendSegment(U8 *from, U16 byteCount, volatile U8 *
   *after = keep;
 }
 
-/** Sends a whole frame, line after line. `frame` holds 3 bytes for each LED and one byte more. */
+/** Sends a whole frame, line after line, after correctMixedLines. `frame` holds 3 bytes for each LED and one byte more. */
 static void sendFrame(ShowData data, U8 *frame, U8 scale) {
   ShowData line = data + read16(data + headerLines), segment = data + read16(data + headerSegments);
   U8 *led = frame;
   for (U8 lines = read8(data + headerLineCount); lines; lines--, line += lineSize) {
-    volatile U8 *port = (volatile U8 *)read16(line + linePortAddress);
-    U8 mask = read8(line + linePinMask);
+    const U8 segments = read8(line + lineSegmentCount);
+    const U16 byteCount = (U16)(read16(line + lineLedCount) * 3u);
+    ShowData gamma0 = gammaTable(data, read8(segment + segmentChannels)), gamma1 = gammaTable(data, read8(segment + segmentChannels + 1)),
+             gamma2 = gammaTable(data, read8(segment + segmentChannels + 2));
+    if (segments > 1) gamma0 = gamma1 = gamma2 = data + word16(read8(data + headerPlainPage), 0);
     cli();
-    for (U8 left = read8(line + lineSegmentCount); left; left--, segment += segmentSize) {
-      U16 byteCount = (U16)(read16(segment + segmentLedCount) * 3u);
-      sendSegment(led, byteCount, port, mask, scale, gammaTable(data, read8(segment + segmentChannels)),
-                  gammaTable(data, read8(segment + segmentChannels + 1)), gammaTable(data, read8(segment + segmentChannels + 2)));
-      led += byteCount;
-    }
+    sendLine(led, byteCount, (volatile U8 *)read16(line + linePortAddress), read8(line + linePinMask), scale, gamma0, gamma1, gamma2);
     sei();
+    led += byteCount;
+    segment += segments * segmentSize;
   }
 }
 

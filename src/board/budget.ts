@@ -17,9 +17,10 @@ export interface Budget {
 
 /**
  * Left free for the stack: 100 bytes that must never be touched and what the program was seen to use.
- * Measured by painting SRAM on the emulated board: 82 bytes, in the ready-to-flash program and in a sketch whose interrupts run.
+ * Measured by painting SRAM on the emulated board: 82 bytes in the ready-to-flash program, 84 in a sketch whose interrupts run; rounded up.
+ * test/export/memory.test.ts tries the largest panel that this lets through.
  */
-export const stackReserveBytes = 182;
+export const stackReserveBytes = 186;
 /** A sketch's own variables beyond the ready-to-flash program's: measured with the Debian core 1.8.6, 9 bytes. */
 export const sketchExtraSramBytes = 9;
 /** A sketch brings the Arduino core's start-up and timer, and its show data may be aligned less luckily: measured 298 bytes, 255 for the latter. */

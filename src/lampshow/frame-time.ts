@@ -46,7 +46,7 @@ function clipCost(project: Project, layout: Layout, segments: readonly Segment[]
     const perLed = cost.effectLed[clip.effect.kind] + cost.blendLed[clip.blend];
     const spanCycles = spans.reduce(
       (sum, { ledCount }) =>
-        sum + cost.span + Math.ceil(ledCount / chunkLeds) * cost.chunk + ledCount * perLed,
+        sum + cost.span + Math.ceil(ledCount / chunkLeds) * cost.chunk[clip.effect.kind] + ledCount * perLed,
       0,
     );
     const plain = clip.blend === 'over' || (clip.blend !== 'tint' && !changesLevel(clip));
@@ -63,12 +63,14 @@ function outputCycles(project: Project, layout: Layout, segments: readonly Segme
     project.power.limitAmps === undefined
       ? 0
       : cost.limiter + segments.length * cost.limiterSegment + leds * cost.limiterLed;
-  const send =
-    cost.send +
-    layout.lines.length * cost.sendLine +
-    segments.length * cost.sendSegment +
-    leds * cost.sendLed;
-  return limiter + send;
+  const mixed = layout.lines
+    .map((_, line) => segments.filter((segment) => segment.line === line))
+    .filter((own) => own.length > 1);
+  const gamma = mixed
+    .flat()
+    .reduce((sum, { ledCount }) => sum + cost.gammaSegment + ledCount * cost.gammaLed, 0);
+  const send = cost.send + layout.lines.length * cost.sendLine + leds * cost.sendLed;
+  return limiter + gamma + send;
 }
 
 /** The dearest moment of a show: the active clips change only where one begins or ends. */

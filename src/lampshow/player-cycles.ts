@@ -16,19 +16,22 @@ export const playerCycles = {
   tablePlain: 1235,
   tableFaded: 2390,
   piece: 47,
-  /** Each stretch of an area on the wire, and each chunk of up to 32 LEDs in it: the loop, the effect's and the blend's beginnings. */
+  /** Each stretch of an area on the wire. */
   span: 70,
-  chunk: 215,
-  effectLed: { glow: 17, band: 61, stars: 64, rings: 66, cloud: 74 } satisfies Record<EffectKind, number>,
+  /** Each chunk of up to 32 LEDs: the loop around it, the effect's and the blend's beginnings. */
+  chunk: { glow: 105, band: 272, stars: 165, rings: 212, cloud: 200 } satisfies Record<EffectKind, number>,
+  effectLed: { glow: 17, band: 52, stars: 53, rings: 57, cloud: 63 } satisfies Record<EffectKind, number>,
   blendLed: { over: 64, add: 54, 'brighter-wins': 51, tint: 57 } satisfies Record<Blend, number>,
   /** The limiter: once, each segment, each LED. Off, it costs nothing worth counting. */
   limiter: 800,
   limiterSegment: 190,
   limiterLed: 32,
-  /** Sending: once, each line, each segment. An LED takes exactly 24 bits x 20 cycles. */
-  send: 340,
-  sendLine: 60,
-  sendSegment: 160,
+  /** Gamma before sending, on lines of several segments: each segment, each LED. */
+  gammaSegment: 190,
+  gammaLed: 28,
+  /** Sending: once, each line. An LED takes exactly 24 bits x 20 cycles. */
+  send: 380,
+  sendLine: 320,
   sendLed: 480,
   /** The chips' latch: at least 304 us of low between two frames. Rendering happens meanwhile. */
   latch: 4864,

@@ -12,7 +12,9 @@ import { gradientPieces } from './gradients.ts';
 /** Values of show_data.h. */
 export const showDataMagic = 0x4c57;
 export const showDataFormat = 1;
-export const headerSize = 30;
+export const headerSize = 31;
+const gammaPagesAt = 22;
+const plainPageAt = 30;
 export const clipSize = 17 + parameterBytes;
 const blendNumbers: Readonly<Record<Blend, number>> = { over: 0, add: 1, 'brighter-wins': 2, tint: 3 };
 const pageBytes = 256;
@@ -270,15 +272,26 @@ function writeShows(
   }
 }
 
-function writeGamma(to: ByteWriter, project: Project): number[] {
+/** Pages of the tables for red, green and blue, and of one that changes nothing where a line of several segments needs it (else 0). */
+function writeGamma(
+  to: ByteWriter,
+  project: Project,
+  mixedLine: boolean,
+): { readonly channels: number[]; readonly plain: number } {
   const { gamma, whiteBalance } = project.output;
   const balance = whiteBalance ?? { red: 1, green: 1, blue: 1 };
   to.alignTo(pageBytes);
   const tables = new Map<string, number>();
-  return (['red', 'green', 'blue'] as const).map(
-    (channel) => once(to, tables, gammaTable(gamma[channel], balance[channel])) / pageBytes,
+  const page = (table: Uint8Array) => once(to, tables, table) / pageBytes;
+  const channels = (['red', 'green', 'blue'] as const).map((channel) =>
+    page(gammaTable(gamma[channel], balance[channel])),
   );
+  return { channels, plain: mixedLine ? page(gammaTable(1, 1)) : 0 };
 }
+
+/** Whether some line has LEDs of more than one colour order or kind of chip. */
+export const hasMixedLine = (segments: readonly Segment[]): boolean =>
+  segments.some((segment, i) => segments[i - 1]?.line === segment.line);
 
 /** The header; offsets and gamma pages are zero until their tables are written. */
 function writeHeader(
@@ -301,6 +314,7 @@ function writeHeader(
   to.append([0, 0, 0]);
   to.u8(project.power.limitAmps === undefined ? 0 : 1);
   to.u32(project.power.limitAmps === undefined ? 0 : budget(project, layout, segments));
+  to.u8(0);
 }
 
 /** Ids of areas and gradients that some clip uses, in the document's order. */
@@ -337,10 +351,11 @@ export function compileShowData(
     if (error instanceof RangeError && to.length >= mostBytes) return undefined;
     throw error;
   }
-  const gammaPages = writeGamma(to, project);
+  const gammaPages = writeGamma(to, project, hasMixedLine(segments));
   if (to.length > mostBytes) return undefined;
   const bytes = to.bytes();
-  bytes.set(gammaPages, 22);
+  bytes.set(gammaPages.channels, gammaPagesAt);
+  bytes[plainPageAt] = gammaPages.plain;
   return {
     bytes,
     showNumbers: new Map(project.lampshows.map((show, index) => [show.id, index])),

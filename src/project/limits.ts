@@ -5,8 +5,8 @@ export const limits = {
   leds: 2000,
   /** One run is one cut piece: a 5 m reel of the densest strip (144 per m) holds 720 LEDs. */
   ledsPerRun: 720,
-  /** More cut pieces than anyone solders into one backbox; keeps the canvas and the chain table fast. */
-  runs: 256,
+  /** More cut pieces than anyone solders into one backbox; and a line counts its stretches of like strip in one byte. */
+  runs: 255,
   /** An ATmega2560 has pins for more, but each line needs its own resistor, connector and feed. */
   dataLines: 8,
   /** Area numbers are one byte in the show data. */

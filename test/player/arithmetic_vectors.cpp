@@ -11,8 +11,7 @@ using namespace lamploom;
 static const uint16_t edges[] = {0x0000, 0x0001, 0x0002, 0x007F, 0x0080, 0x0081, 0x00FE, 0x00FF, 0x0100, 0x0101, 0x01FF, 0x0FFF,
                                  0x1000, 0x5555, 0x7F80, 0x7FFF, 0x8000, 0x8001, 0x80FF, 0xAAAA, 0xFE01, 0xFEFF, 0xFF00, 0xFF01,
                                  0xFFFE, 0xFFFF};
-static const uint8_t shareEdges[] = {0, 1, 127, 128, 254, 255};
-enum { edgeCount = sizeof edges / sizeof edges[0], shareCount = sizeof shareEdges, samples = 20000, cellSamples = 3000 };
+enum { edgeCount = sizeof edges / sizeof edges[0], samples = 20000 };
 
 static void allPairs() {
   FOR_ALL_PAIRS put16((uint16_t)multiply8((U8)a, (U8)b));
@@ -33,7 +32,6 @@ static void singleInputs() {
   FOR_ALL_BYTES put8((uint8_t)triangle8((U8)a));
   FOR_ALL_BYTES put8((uint8_t)half8((U8)a));
   FOR_ALL_BYTES put8((uint8_t)eighth8((U8)a));
-  FOR_ALL_BYTES put8((uint8_t)highNibble8((U8)a));
   FOR_ALL_BYTES put8((uint8_t)ease8((U8)a));
   uint16_t word = 0;
   do put8((uint8_t)middle8((U16)word));
@@ -42,26 +40,15 @@ static void singleInputs() {
 
 static void words() {
   for (uint8_t i = 0; i < edgeCount; i++)
-    for (uint16_t b = 0; b < 256; b++) put16((uint16_t)multiplyLow16((U16)edges[i], (U8)b));
-  for (uint8_t i = 0; i < edgeCount; i++)
-    for (uint8_t j = 0; j < edgeCount; j++) put16((uint16_t)multiplyHigh16((U16)edges[i], (U16)edges[j]));
+    for (uint16_t b = 0; b < 256; b++) {
+      put16((uint16_t)multiplyLow16((U16)edges[i], (U8)b));
+      put16((uint16_t)multiplyMiddle16((U16)edges[i], (U8)b));
+    }
   for (uint16_t n = 0; n < samples; n++) {
-    const uint16_t a = varied16(), b = varied16();
-    put16((uint16_t)multiplyLow16((U16)a, (U8)(b & 0xFF)));
-    put16((uint16_t)multiplyHigh16((U16)a, (U16)b));
-  }
-}
-
-static void cells() {
-  static U8 corners[latticeSide + 2];
-  for (uint16_t n = 0; n < cellSamples; n++) {
-    corners[0] = varied8() & 127;
-    corners[1] = varied8() & 127;
-    corners[latticeSide] = varied8() & 127;
-    corners[latticeSide + 1] = varied8() & 127;
-    const uint8_t shareX = n & 1 ? varied8() : shareEdges[n / 2 % shareCount];
-    const uint8_t shareY = n & 2 ? varied8() : shareEdges[n / 12 % shareCount];
-    put8((uint8_t)mixCell(corners, (U8)shareX, (U8)shareY));
+    const uint16_t a = varied16();
+    const uint8_t b = varied8();
+    put16((uint16_t)multiplyLow16((U16)a, (U8)b));
+    put16((uint16_t)multiplyMiddle16((U16)a, (U8)b));
   }
 }
 
@@ -69,6 +56,5 @@ int main() {
   allPairs();
   singleInputs();
   words();
-  cells();
   return finishVectors();
 }
