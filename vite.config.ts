@@ -48,18 +48,21 @@ export const contentSecurityPolicy = [
   "default-src 'self'",
   "script-src 'self' 'wasm-unsafe-eval'",
   "style-src 'self'",
-  "img-src 'self' blob: data:",
+  "img-src 'self' blob:",
   "connect-src 'self'",
   "object-src 'none'",
   "base-uri 'none'",
   "form-action 'none'",
+  "frame-ancestors 'none'",
 ].join('; ');
 
 export default defineConfig({
   plugins: [projectValidator(), react()],
   worker: { format: 'es' },
   build: { target: 'es2023', assetsInlineLimit: 0 },
-  preview: { headers: { 'Content-Security-Policy': contentSecurityPolicy } },
+  preview: {
+    headers: { 'Content-Security-Policy': contentSecurityPolicy, 'X-Content-Type-Options': 'nosniff' },
+  },
   test: {
     include: ['test/**/*.test.ts'],
     exclude: ['test/browser/**', 'node_modules/**'],

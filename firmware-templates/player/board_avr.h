@@ -25,7 +25,9 @@ static void waitUntil(U16 tick) {
 }
 
 static void sendNow(ShowData data, U8 *frame, U8 scale) {
-  waitUntil((U16)(sentAt + latchTicks));
+  // Unsigned, so that a long pause since the last frame never looks like the future.
+  while ((U16)(timerNow() - sentAt) < latchTicks) {
+  }
   sendFrame(data, frame, scale);
   sentAt = timerNow();
 }

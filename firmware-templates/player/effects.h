@@ -345,7 +345,7 @@ static void prepareEffect(U8 effect, ClipState &clip) {
     case effectBand: prepareBand(clip); break;
     case effectStars: prepareStars(clip); break;
     case effectRings: prepareRings(clip); break;
-    default: prepareCloud(clip); break;
+    case effectCloud: prepareCloud(clip); break;
   }
 }
 
@@ -355,7 +355,7 @@ static inline void runEffect(U8 effect, const ClipState &clip, Chunk chunk) {
     case effectBand: runBand(clip, chunk); break;
     case effectStars: runStars(clip, chunk); break;
     case effectRings: runRings(clip, chunk); break;
-    default: runCloud(clip, chunk); break;
+    case effectCloud: runCloud(clip, chunk); break;
   }
 }
 

@@ -1,5 +1,5 @@
 // The ready-to-flash program: the player with its show data at a fixed place in flash, filled in later without a compiler
-// (src/board/merge-hex.ts). The frame buffer is all SRAM behind the program's own variables, since the number of LEDs isn't known here.
+// (withBytes in src/board/intel-hex.ts). The frame buffer is all SRAM behind the program's own variables, since the number of LEDs isn't known here.
 // Built by firmware-templates/build.mjs without any core library; only avr-libc's start-up code is linked in.
 #include <avr/io.h>
 #include "board_avr.h"

@@ -1,6 +1,6 @@
 // Code of your own. Lamploom keeps this file when it writes the sketch again.
 // ownSetup() runs once, after the LEDs were set to black. ownLoop() runs after each frame: a few milliseconds may pass in it; a longer
-// stay makes the show leave frames out. Interrupts are off while a frame goes out, 30 us an LED, so millis() and Serial lose what
+// stay makes the show leave frames out, and one of more than 100 ms makes it lose its place in time. Interrupts are off while a frame goes out, 30 us an LED, so millis() and Serial lose what
 // happens meanwhile. Timer1 belongs to the show.
 #pragma once
 

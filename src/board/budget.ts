@@ -17,7 +17,7 @@ export interface Budget {
 
 /**
  * Left free for the stack: 100 bytes that must never be touched and what the program was seen to use.
- * Measured by painting SRAM on the emulated board: 82 bytes in the ready-to-flash program, 84 in a sketch whose interrupts run; rounded up.
+ * Measured by painting SRAM on the emulated board: 84 bytes, in the ready-to-flash program and in a sketch whose interrupts run; rounded up.
  * test/export/memory.test.ts tries the largest panel that this lets through.
  */
 export const stackReserveBytes = 186;

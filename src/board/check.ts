@@ -34,7 +34,7 @@ function eventFindings(project: Project): Finding[] {
       severity: 'note',
       code: 'events-not-played',
       at: '/gameEvents',
-      message: 'The exported firmware does not listen to game events yet; it plays the show it starts with.',
+      message: 'The exported firmware plays the show it starts with; game events do not change it.',
       mend: 'Export with --start to try another show on the board.',
     },
   ];

@@ -1,6 +1,8 @@
 // Writes little-endian numbers one after the other. A number that doesn't fit is a fault of ours and throws.
 
 export class ByteWriter {
+  /** Whether an offset was set that 16 bits can't hold: what is being written is too large to be addressed. */
+  tooLarge = false;
   private readonly values: number[] = [];
 
   get length(): number {
@@ -35,12 +37,18 @@ export class ByteWriter {
     while (this.values.length % boundary !== 0) this.values.push(0);
   }
 
-  /** Overwrites a 16-bit number written earlier. */
-  setU16(at: number, value: number): void {
-    if (value < 0 || value > 0xffff || at + 2 > this.values.length)
-      throw new RangeError(`can't set ${value} at ${at}`);
+  /** A 16-bit offset. */
+  offset(value: number): void {
+    this.u16(0);
+    this.setOffset(this.length - 2, value);
+  }
+
+  /** Overwrites a 16-bit offset written earlier. */
+  setOffset(at: number, value: number): void {
+    if (value < 0 || at + 2 > this.values.length) throw new RangeError(`can't set ${value} at ${at}`);
+    if (value > 0xffff) this.tooLarge = true;
     this.values[at] = value & 0xff;
-    this.values[at + 1] = value >> 8;
+    this.values[at + 1] = (value >> 8) & 0xff;
   }
 
   bytes(): Uint8Array {

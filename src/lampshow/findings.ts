@@ -30,6 +30,9 @@ type Remarks = {
 /** Positions are whole units of a 255th of the diagonal; a ring needs a few of them to have a shape. */
 const leastRingUnits = 3;
 
+/** The drift is a whole number of 2^-24 cells a millisecond; below ten of them it would be over 5 % off. */
+const leastDriftRate = 10;
+
 const remarks: Remarks = {
   rings: ({ centre, spacingMm }, { panel }, { unitMm }) => {
     if (centre.xMm < 0 || centre.xMm > panel.widthMm || centre.yMm < 0 || centre.yMm > panel.heightMm)
@@ -46,15 +49,23 @@ const remarks: Remarks = {
       };
     return undefined;
   },
-  cloud: ({ patchMm }, _project, scale) => {
-    const least = (65_536 * scale.unitMm) / cloudCellStep(0.001, scale);
-    return patchMm >= least
-      ? undefined
-      : {
-          code: 'cloud-patch-small',
-          message: `Patches of ${patchMm} mm are finer than the player can draw; they become ${least.toFixed(0)} mm.`,
-          mend: `Make them at least ${Math.ceil(least)} mm.`,
-        };
+  cloud: ({ patchMm, driftMmPerSecond }, _project, scale) => {
+    const step = cloudCellStep(patchMm, scale);
+    const leastMm = (65_536 * scale.unitMm) / cloudCellStep(Number.MIN_VALUE, scale);
+    if (patchMm < leastMm)
+      return {
+        code: 'cloud-patch-small',
+        message: `Patches of ${patchMm} mm are finer than the player can draw; they become ${leastMm.toFixed(0)} mm.`,
+        mend: `Make them at least ${Math.ceil(leastMm)} mm.`,
+      };
+    const leastDrift = (leastDriftRate * 1000 * 65_536 * scale.unitMm) / (2 ** 24 * step);
+    if (driftMmPerSecond > 0 && driftMmPerSecond < leastDrift)
+      return {
+        code: 'cloud-drift-slow',
+        message: `A drift of ${driftMmPerSecond} mm/s is slower than the player can keep to.`,
+        mend: `Let it drift at least ${leastDrift.toFixed(1)} mm/s, or not at all.`,
+      };
+    return undefined;
   },
 };
 

@@ -139,11 +139,11 @@ function once(to: ByteWriter, known: Map<string, number>, bytes: Uint8Array): nu
 function offsetTable(to: ByteWriter, count: number): (index: number) => void {
   const at = to.length;
   for (let i = 0; i < count; i++) to.u16(0);
-  return (index) => to.setU16(at + 2 * index, to.length);
+  return (index) => to.setOffset(at + 2 * index, to.length);
 }
 
 function writeLines(to: ByteWriter, project: Project, layout: Layout, segments: readonly Segment[]): void {
-  to.setU16(10, to.length);
+  to.setOffset(10, to.length);
   for (const [index, line] of layout.lines.entries()) {
     const port = portOf(project, line.pin);
     to.u16(line.ledCount);
@@ -152,7 +152,7 @@ function writeLines(to: ByteWriter, project: Project, layout: Layout, segments: 
     to.u8(segments.filter((segment) => segment.line === index).length);
   }
   const unit = currentUnitMilliamps(segments);
-  to.setU16(12, to.length);
+  to.setOffset(12, to.length);
   for (const { ledCount, strip } of segments) {
     to.u16(ledCount);
     to.append(wireChannels(strip.colourOrder));
@@ -172,7 +172,7 @@ function budget(project: Project, layout: Layout, segments: readonly Segment[]):
 }
 
 function writePositions(to: ByteWriter, leds: readonly Led[], scale: EffectScale): void {
-  to.setU16(14, to.length);
+  to.setOffset(14, to.length);
   for (const led of leds) {
     to.u8(positionUnit(led.xMm, scale));
     to.u8(positionUnit(led.yMm, scale));
@@ -189,7 +189,7 @@ function writeAreas(
   used: readonly string[],
   segments: readonly Segment[],
 ): void {
-  to.setU16(16, to.length);
+  to.setOffset(16, to.length);
   const setOffset = offsetTable(to, used.length);
   const orders = ordersOf(segments);
   const tables = new Map<string, number>();
@@ -206,7 +206,7 @@ function writeAreas(
     );
     setOffset(index);
     to.u16(spans.length);
-    to.u16(placesAt);
+    to.offset(placesAt);
     for (const { firstLed, ledCount, segment } of spans) {
       to.u16(firstLed);
       to.u8(ledCount);
@@ -222,7 +222,7 @@ function writeGradients(
   used: readonly string[],
   segments: readonly Segment[],
 ): void {
-  to.setU16(18, to.length);
+  to.setOffset(18, to.length);
   const orders = ordersOf(segments);
   const setOffset = offsetTable(to, used.length * orders.length);
   for (const [index, id] of used.entries()) {
@@ -248,7 +248,7 @@ function writeShows(
   areas: readonly string[],
   gradients: readonly string[],
 ): void {
-  to.setU16(20, to.length);
+  to.setOffset(20, to.length);
   const scale = effectScale(project);
   const setOffset = offsetTable(to, project.lampshows.length);
   for (const [index, show] of project.lampshows.entries()) {
@@ -340,19 +340,14 @@ export function compileShowData(
   const areas = usedIds(project, 'area', project.areas);
   const gradients = usedIds(project, 'gradient', project.gradients);
   const to = new ByteWriter();
-  try {
-    writeHeader(to, project, layout, segments, options);
-    writeLines(to, project, layout, segments);
-    writePositions(to, layout.wireLeds, effectScale(project));
-    writeAreas(to, project, layout, areas, segments);
-    writeGradients(to, project, gradients, segments);
-    writeShows(to, project, areas, gradients);
-  } catch (error) {
-    if (error instanceof RangeError && to.length >= mostBytes) return undefined;
-    throw error;
-  }
+  writeHeader(to, project, layout, segments, options);
+  writeLines(to, project, layout, segments);
+  writePositions(to, layout.wireLeds, effectScale(project));
+  writeAreas(to, project, layout, areas, segments);
+  writeGradients(to, project, gradients, segments);
+  writeShows(to, project, areas, gradients);
   const gammaPages = writeGamma(to, project, hasMixedLine(segments));
-  if (to.length > mostBytes) return undefined;
+  if (to.tooLarge || to.length > mostBytes) return undefined;
   const bytes = to.bytes();
   bytes.set(gammaPages.channels, gammaPagesAt);
   bytes[plainPageAt] = gammaPages.plain;

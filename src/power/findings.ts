@@ -11,7 +11,7 @@ import { type FeedSize, injectionPoints, settled, supplyNeedAmps, wireFor } from
 
 /** How far a supply may be trimmed from a strip's nominal volts (open-frame supplies trim about +-10 %: from memory). */
 const supplyTolerance = 0.1;
-/** Absolute maximum of the WS2812B data sheet, version 1, for strips of 5 V. */
+/** Absolute maximum of the WS2812B data sheet, version 1; taken for every strip of 5 V, as the lowest that any of their sheets gives. */
 const fiveVoltMaximum = 5.3;
 
 type Texts = Pick<Finding, 'message' | 'mend'>;
@@ -233,9 +233,14 @@ const entries: Rule = (_, { panel, feedSizes }) =>
       ),
     );
 
+/** Half way between the two output voltages of the catalogue. */
+const betweenSuppliesVolts = 8.5;
+
 /** The size to ask for in a shop. */
 function supplyToBuy(supply: Project['power']['supply'], neededAmps: number): string {
-  const usual = supplyAmps[supply.volts < 8.5 ? '5' : '12']?.find((size) => size >= neededAmps);
+  const usual = supplyAmps[supply.volts < betweenSuppliesVolts ? '5' : '12']?.find(
+    (size) => size >= neededAmps,
+  );
   return `Take a supply of at least ${amps(Math.ceil(neededAmps * 10) / 10)}${usual ? `, such as the usual ${amps(usual)}` : ''}`;
 }
 

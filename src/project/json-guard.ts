@@ -38,7 +38,7 @@ function shapeProblem(text: string): Problem | undefined {
           at: '',
           expected: `at most ${limits.nesting} nested lists and objects`,
           found: `more at ${place(text, i)}`,
-          mend: 'This is not a Lamploom project; open the right file.',
+          mend: 'No Lamploom project is like that; open the right file.',
         };
     } else if (closing.has(c)) depth--;
     if (values > limits.values)
@@ -47,13 +47,13 @@ function shapeProblem(text: string): Problem | undefined {
         at: '',
         expected: `at most ${limits.values} values`,
         found: 'more',
-        mend: 'This is not a Lamploom project; open the right file.',
+        mend: 'No Lamploom project is like that; open the right file.',
       };
   }
   return undefined;
 }
 
-/** Size in bytes that a reader should check before it loads a file whole. */
+/** For a file's size in bytes, before it is loaded whole, and for a text's length, which is never more than its bytes. */
 export function sizeProblem(bytes: number): Problem | undefined {
   if (bytes <= limits.fileBytes) return undefined;
   return {

@@ -1,7 +1,7 @@
 // Limits of a project file. Every limit says why it is there; test/project/limits.test.ts tries both sides of each.
 
 export const limits = {
-  /** Largest backbox board we know has 8 KB of SRAM, room for about 2,600 LEDs of 3 bytes; and one 800 kbit/s line takes 60 ms for 2,000. */
+  /** Largest backbox board we know has 8 KB of SRAM, room for about 2,500 LEDs of 3 bytes; and one 800 kbit/s line takes 60 ms for 2,000. */
   leds: 2000,
   /** One run is one cut piece: a 5 m reel of the densest strip (144 per m) holds 720 LEDs. */
   ledsPerRun: 720,
@@ -17,10 +17,12 @@ export const limits = {
   stopsPerGradient: 32,
   /** Show numbers are one byte in the show data; a game has a few dozen events. */
   lampshows: 64,
-  /** Each row is another pass over its LEDs: 16 rows over 300 LEDs leave the slowest board under 20 frames/s. */
+  /** Each row is another pass over its LEDs: 16 rows of the usual effects over 300 LEDs leave the slowest board under 20 frames/s. */
   rowsPerShow: 16,
   /** 30 bytes of flash a clip: 512 are 15 KB, half of a small board's flash. */
   clipsPerShow: 512,
+  /** 30 bytes of flash a clip: 1,000 fill a small board's flash all by themselves. */
+  clips: 1000,
   /** Show times are 32-bit milliseconds; an hour keeps the phase error of an effect under a ninth of a turn. */
   showMs: 3_600_000,
   /** A backbox panel is under 1 m; 3 m allows for signs and leaves positions exact to a hundredth of a mm. */
@@ -31,8 +33,8 @@ export const limits = {
   fileBytes: 20 * 1024 * 1024,
   /** The schema's own depth is 9; a deeper file isn't a project and could exhaust the reader's memory. */
   nesting: 32,
-  /** Values in a file: all limits above together need under 100,000; stops files that are all brackets. */
+  /** More values than a project at all limits above has (a clip has 14, a run 12); stops files that are all brackets. */
   values: 400_000,
-  /** One frame may last this long; under 8 frames/s nothing looks like movement, and the board's 16-bit timer wraps at 131 ms. */
+  /** One frame may last this long; under 8 frames/s nothing looks like movement, and from 131 ms on the board can't tell late from early. */
   frameMs: 120,
 } as const;

@@ -111,6 +111,7 @@ function shows(problems: Problem[], project: Project): void {
   lookUp(problems, '/attractMode', lampshows, project.attractMode);
   for (const [e, event] of (project.gameEvents ?? []).entries())
     lookUp(problems, pointer('gameEvents', e, 'lampshow'), lampshows, event.lampshow);
+  let allClips = 0;
   for (const [s, show] of project.lampshows.entries()) {
     duplicateIds(problems, pointer('lampshows', s, 'rows'), show.rows);
     let clipCount = 0;
@@ -124,7 +125,10 @@ function shows(problems: Problem[], project: Project): void {
     }
     if (clipCount > limits.clipsPerShow)
       problems.push(tooMany(pointer('lampshows', s), 'clips in a show', limits.clipsPerShow, clipCount));
+    allClips += clipCount;
   }
+  if (allClips > limits.clips)
+    problems.push(tooMany('/lampshows', 'clips in all shows together', limits.clips, allClips));
 }
 
 const tooMany = (at: string, what: string, limit: number, found: number): Problem => ({

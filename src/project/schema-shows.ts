@@ -4,7 +4,7 @@ import { limits } from './limits.ts';
 import { arrayOf, id, mm, object, positive, text } from './schema-parts.ts';
 
 const share = { type: 'number', minimum: 0, maximum: 1 } as const;
-/** Longer than ten minutes, the player's fixed-point rate would be over 2 % off. */
+/** Longer than ten minutes, the player's fixed-point rate would be over 4 % off. */
 const seconds = { type: 'number', minimum: 0.05, maximum: 600 } as const;
 const timeMs = { type: 'integer', minimum: 0, maximum: limits.showMs } as const;
 const seed = {

@@ -42,7 +42,17 @@ const imports = files.flatMap((file) => importsOf(file, readFileSync(join(src, f
 describe('[ARC1] imports go one way', () => {
   test('every layer was seen', () => {
     const seen = new Set(files.map((file) => file.split('/')[0]));
-    for (const layer of ['catalogue', 'project', 'panel', 'lampshow', 'power', 'board', 'app', 'cli'])
+    for (const layer of [
+      'catalogue',
+      'project',
+      'panel',
+      'lampshow',
+      'power',
+      'light',
+      'board',
+      'app',
+      'cli',
+    ])
       expect(seen).toContain(layer);
     expect(imports.length).toBeGreaterThan(100);
   });
@@ -64,7 +74,7 @@ describe('[ARC1] imports go one way', () => {
 
 describe('[ARC2] the layers are pure', () => {
   const banned =
-    /\b(document|window|localStorage|navigator|Date\.now|new Date\(\)|performance\.now|Math\.random|console\.|process\.)/;
+    /\b(document|window|localStorage|navigator|Date\.now|new Date\(\)|performance\.now|Math\.random|console\.|process\.|fetch\(|globalThis|setTimeout|crypto\b)/;
 
   test('no DOM, clock, storage, chance or console below app and cli', () => {
     const guilty = files
@@ -80,8 +90,8 @@ describe('[ARC2] the layers are pure', () => {
 });
 
 describe('[ARC3] files stay readable', () => {
-  test('no source file is much over 400 lines', () => {
-    const long = files.filter((file) => readFileSync(join(src, file), 'utf8').split('\n').length > 420);
+  test('no source file is over 400 lines', () => {
+    const long = files.filter((file) => readFileSync(join(src, file), 'utf8').split('\n').length > 401);
     expect(long).toEqual([]);
   });
 });

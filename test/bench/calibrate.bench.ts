@@ -34,7 +34,15 @@ const frames = 30;
 
 /** Worst of some frames of one clip over `ledCount` LEDs, by part. */
 async function worst(ledCount: number, effect: Effect, blend: Clip['blend'], more: Partial<Clip> = {}) {
-  const clip = { startMs: 0, lengthMs: 20_000, area: 'everything', gradient: 'fire', blend, effect, ...more };
+  const clip = {
+    startMs: 0,
+    lengthMs: 20_000,
+    area: 'everything',
+    gradient: 'ember',
+    blend,
+    effect,
+    ...more,
+  };
   const measured = await profile(
     projectOf({
       runs: rowsOfStrip(ledCount),

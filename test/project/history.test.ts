@@ -33,7 +33,7 @@ const clip = {
   startMs: 0,
   lengthMs: 500,
   area: 'everything',
-  gradient: 'fire',
+  gradient: 'ember',
   blend: 'add',
   effect: { kind: 'glow', gradientPlace: 0, gradientSpan: 1 },
 } as const;

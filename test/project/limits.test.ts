@@ -19,7 +19,7 @@ const clip = {
   startMs: 0,
   lengthMs: 10,
   area: 'everything',
-  gradient: 'fire',
+  gradient: 'ember',
   blend: 'add',
   effect: { kind: 'glow', gradientPlace: 0, gradientSpan: 1 },
 } as const;

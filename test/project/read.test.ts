@@ -26,7 +26,7 @@ const good = (): Project =>
                 startMs: 0,
                 lengthMs: 1000,
                 area: 'everything',
-                gradient: 'fire',
+                gradient: 'ember',
                 blend: 'over',
                 effect: { kind: 'stars', lifeSeconds: 1, density: 0.5, seed: 1 },
               },

@@ -5,7 +5,7 @@ import type { Blend, Clip, Effect, Project, Run } from '../../src/project/index.
 
 const gradients: Project['gradients'] = [
   {
-    id: 'fire',
+    id: 'ember',
     stops: [
       { at: 0, colour: '#ffd060' },
       { at: 0.5, colour: '#ff4010' },
@@ -67,7 +67,7 @@ export function projectOf(parts: Partial<Project> & { readonly runs: Project['ru
 const wholeShow = { startMs: 0, lengthMs: 20_000, area: 'everything' } as const;
 const band: Clip = {
   ...wholeShow,
-  gradient: 'fire',
+  gradient: 'ember',
   blend: 'over',
   effect: { kind: 'band', passSeconds: 3, width: 1, bands: 1, travel: 'forward', softness: 1 },
 };
@@ -79,7 +79,7 @@ const stars: Clip = {
 };
 const rings: Clip = {
   ...wholeShow,
-  gradient: 'fire',
+  gradient: 'ember',
   blend: 'brighter-wins',
   effect: { kind: 'rings', centre: { xMm: 300, yMm: 100 }, spacingMm: 120, ringSeconds: 2, width: 1 },
 };
