@@ -6,7 +6,7 @@ import { powerReport } from '../power/index.ts';
 import { findingLine, type Project, projectSchema } from '../project/index.ts';
 import { type Console, type ExitStatus, exitStatus, unusable } from './console.ts';
 import { inspectTarget, sha256 } from './earlier-export.ts';
-import { loadProject, writeFileWhole, writeFolderWhole } from './files.ts';
+import { loadProject, realTarget, writeFileWhole, writeFolderWhole } from './files.ts';
 import { parseOptions, required, showId, wholeNumber } from './options.ts';
 import { readPlayerWasm, readTemplates } from './templates.ts';
 
@@ -96,7 +96,8 @@ async function frames(args: readonly string[], context: Context): Promise<ExitSt
   );
   const player = await playerFor(examination, root);
   if (!player) return tooLarge(context, examination);
-  if (options.out !== undefined) writeFileWhole(options.out, rendered(player, show, from, count));
+  if (options.out !== undefined)
+    writeFileWhole(required('out', options.out), rendered(player, show, from, count));
   const lines = layout.lines.map((line) => ({
     pin: line.pin ?? null,
     ledCount: line.ledCount,
@@ -150,14 +151,14 @@ async function power(args: readonly string[], context: Context): Promise<ExitSta
 async function exportFolder(args: readonly string[], { console, root }: Context): Promise<ExitStatus> {
   const { positionals, options } = parseOptions(args, { out: 'text', start: 'text' }, 1);
   const project = loadProject(positionals[0]!);
-  const folder = required('out', options.out);
+  const folder = realTarget(required('out', options.out));
   const start = options.start === undefined ? project.attractMode : showId('start', options.start, project);
-  const ownCode = inspectTarget(folder);
+  const earlier = inspectTarget(folder);
   const { files, report } = planExport(project, readTemplates(root), sha256, {
     start,
-    ...(ownCode === undefined ? {} : { ownCode }),
+    ...(earlier?.ownCode === undefined ? {} : { ownCode: earlier.ownCode }),
   });
-  writeFolderWhole(folder, files);
+  writeFolderWhole(folder, files, earlier?.files);
   for (const finding of report.findings) console.complain(findingLine(finding));
   console.print(
     `${files.size} files in ${folder}; after power-up the board plays "${start}", a frame every ${report.frameMs} ms.`,

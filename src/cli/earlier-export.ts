@@ -1,6 +1,6 @@
 // What stands where an export should go: nothing, an earlier export, or something that must not be touched.
 import { createHash } from 'node:crypto';
-import { existsSync, readFileSync, statSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { ownCodeName, reportPath } from '../board/index.ts';
 import { unusable } from './console.ts';
@@ -37,22 +37,30 @@ const refuse = (at: string, found: string, mend: string): never =>
     mend,
   });
 
+export interface EarlierExport {
+  /** Every file that stands there. */
+  readonly files: readonly string[];
+  /** The builder's own code, if it is there. */
+  readonly ownCode: Uint8Array | undefined;
+}
+
 /**
- * Looks at the target. Returns the builder's own code of an earlier export, if there is one. Ends with a problem if anything else is there,
- * or if a file that Lamploom wrote was changed: it would be lost.
+ * Looks at the target (as realTarget gives it). Returns the earlier export that stands there, or undefined where there is nothing. Ends with a problem
+ * if anything else is there, or if a file that Lamploom wrote was changed: it would be lost.
  */
-export function inspectTarget(folder: string): Uint8Array | undefined {
+export function inspectTarget(folder: string): EarlierExport | undefined {
   restoreLeftover(folder);
   if (!existsSync(folder)) return undefined;
-  if (!statSync(folder).isDirectory()) return refuse(folder, 'a file', 'Choose another folder.');
-  const present = filesBelow(folder);
-  if (present.length === 0) return undefined;
+  if (!statSync(folder).isDirectory())
+    return refuse(folder, 'something that is no folder', 'Choose another folder.');
+  if (readdirSync(folder).length === 0) return undefined;
+  // Before anything else is looked at: the folder may be anything, even the root of all.
   const listed = listedFiles(folder);
-  if (!listed)
-    return refuse(folder, `${present.length} files that no export wrote`, 'Choose another folder.');
+  if (!listed) return refuse(folder, 'files that no export wrote', 'Choose another folder.');
+  const files = filesBelow(folder);
   const hashes = new Map(listed.map((file) => [file.path, file.sha256]));
   let ownCode: Uint8Array | undefined;
-  for (const path of present) {
+  for (const path of files) {
     const bytes = readFileSync(join(folder, path));
     if (path.startsWith('sketch/') && path.endsWith(ownCodeName)) ownCode = bytes;
     else if (path !== reportPath && hashes.get(path) !== sha256(bytes)) {
@@ -66,5 +74,5 @@ export function inspectTarget(folder: string): Uint8Array | undefined {
       );
     }
   }
-  return ownCode;
+  return { files, ownCode };
 }

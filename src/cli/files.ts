@@ -8,7 +8,9 @@ import {
   openSync,
   readdirSync,
   readFileSync,
+  realpathSync,
   renameSync,
+  rmdirSync,
   rmSync,
   statSync,
   writeFileSync,
@@ -76,6 +78,27 @@ function writeProblem(path: string, error: unknown): Problem {
   };
 }
 
+/** Runs work on the file system; an error of the system becomes a problem, any other is our own fault. */
+function onDisk<T>(path: string, work: () => T): T {
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof UnusableInput || codeOf(error) === '') throw error;
+    return unusable(writeProblem(path, error));
+  }
+}
+
+/** What a path really names: links followed, whether or not it exists yet. */
+export function realTarget(path: string): string {
+  const target = resolve(path);
+  return existsSync(target) ? realpathSync(target) : target;
+}
+
+/** Removes a file or folder of ours if it is there; where it never could be (its parent is no folder), there is nothing to remove. */
+function removeOwn(path: string): void {
+  if (existsSync(path)) rmSync(path, { recursive: true, force: true });
+}
+
 /** Makes a folder and those above it. Node's own recursive mode never ends where the system denies having a folder (such as /proc). */
 function makeFolders(folder: string): void {
   if (existsSync(folder)) return;
@@ -83,25 +106,29 @@ function makeFolders(folder: string): void {
   mkdirSync(folder);
 }
 
-/** Writes chunks to a file that appears, complete, at the end. */
-export function writeFileWhole(path: string, chunks: Iterable<Uint8Array>): void {
-  const target = resolve(path);
-  const own = besides(target, 'writing');
+function writeChunks(path: string, flags: 'wx' | 'w', chunks: Iterable<Uint8Array>): void {
+  const file = openSync(path, flags);
   try {
-    const file = openSync(own, 'wx');
-    try {
-      for (const chunk of chunks) writeFileSync(file, chunk);
-      fsyncSync(file);
-    } finally {
-      closeSync(file);
-    }
-    renameSync(own, target);
-  } catch (error) {
-    if (codeOf(error) === '') throw error;
-    unusable(writeProblem(path, error));
+    for (const chunk of chunks) writeFileSync(file, chunk);
+    if (flags === 'wx') fsyncSync(file);
   } finally {
-    rmSync(own, { force: true });
+    closeSync(file);
   }
+}
+
+/** Writes chunks to a file that appears, complete, at the end. What is no ordinary file, such as a pipe or a device, is written to as it is. */
+export function writeFileWhole(path: string, chunks: Iterable<Uint8Array>): void {
+  onDisk(path, () => {
+    const target = realTarget(path);
+    if (existsSync(target) && !statSync(target).isFile()) return writeChunks(target, 'w', chunks);
+    const own = besides(target, 'writing');
+    try {
+      writeChunks(own, 'wx', chunks);
+      renameSync(own, target);
+    } finally {
+      removeOwn(own);
+    }
+  });
 }
 
 /** All files below a folder, with forward slashes. */
@@ -112,40 +139,60 @@ export function filesBelow(folder: string, prefix = ''): string[] {
   });
 }
 
-/**
- * Writes a folder beside the target and puts it in place by renaming. Killed before the rename, the target is what it was; an earlier folder
- * is moved aside first, so that killed between the two renames there is none, and the next call brings it back (see restoreLeftover).
- */
-export function writeFolderWhole(path: string, files: ReadonlyMap<string, Uint8Array>): void {
-  const target = resolve(path);
-  const own = besides(target, 'writing');
-  const aside = besides(target, 'replaced');
-  try {
-    for (const [name, bytes] of files) {
-      makeFolders(dirname(join(own, name)));
-      writeFileSync(join(own, name), bytes, { flush: true });
+/** Removes these files and the folders that they leave empty. Anything else that is there stays, and the folder with it. */
+function removeFiles(folder: string, files: readonly string[]): void {
+  for (const file of files) rmSync(join(folder, file), { force: true });
+  const folders = new Set(
+    files.flatMap((file) => file.split('/').map((_, i, parts) => parts.slice(0, i).join('/'))),
+  );
+  for (const inner of [...folders].sort((a, b) => b.length - a.length)) {
+    try {
+      rmdirSync(join(folder, inner));
+    } catch (error) {
+      if (codeOf(error) !== 'ENOTEMPTY' && codeOf(error) !== 'ENOENT') throw error;
     }
-    if (existsSync(target) && readdirSync(target).length > 0) renameSync(target, aside);
-    renameSync(own, target);
-    rmSync(aside, { recursive: true, force: true });
-  } catch (error) {
-    if (codeOf(error) === '') throw error;
-    unusable(writeProblem(path, error));
-  } finally {
-    rmSync(own, { recursive: true, force: true });
   }
 }
 
+/**
+ * Writes a folder beside the target and puts it in place by renaming: all of it or nothing.
+ * `replaced` lists every file of the earlier export that stands there, if one does; nothing else is ever moved or removed. Killed between the two
+ * renames there is no folder, and the next call brings the earlier one back (restoreLeftover).
+ * @param target as realTarget gives it
+ */
+export function writeFolderWhole(
+  target: string,
+  files: ReadonlyMap<string, Uint8Array>,
+  replaced: readonly string[] | undefined,
+): void {
+  onDisk(target, () => {
+    const own = besides(target, 'writing');
+    const aside = besides(target, 'replaced');
+    try {
+      for (const [name, bytes] of files) {
+        makeFolders(dirname(join(own, name)));
+        writeFileSync(join(own, name), bytes, { flush: true });
+      }
+      if (replaced) renameSync(target, aside);
+      // Fails where anything but an empty folder has come to stand there meanwhile.
+      renameSync(own, target);
+      if (replaced) removeFiles(aside, replaced);
+    } finally {
+      removeOwn(own);
+    }
+  });
+}
+
 /** Puts back an earlier export that a killed call had moved aside, and clears what killed calls left half written. */
-export function restoreLeftover(path: string): void {
-  const target = resolve(path);
+export function restoreLeftover(target: string): void {
   const parent = dirname(target);
-  if (!existsSync(parent)) return;
+  if (!existsSync(parent) || !statSync(parent).isDirectory()) return;
   const leftovers = readdirSync(parent).filter(
     (name) => name.startsWith(`.${basename(target)}.`) && isOrphan(name),
   );
   for (const name of leftovers) {
     const leftover = join(parent, name);
+    // What was moved aside was looked through before, and is superseded if its successor stands.
     if (name.includes('.replaced-') && !existsSync(target)) renameSync(leftover, target);
     else rmSync(leftover, { recursive: true, force: true });
   }

@@ -52,7 +52,7 @@ export function parseOptions<const S extends Readonly<Record<string, Kind>>>(
     return badOption(
       'arguments',
       'options of this command',
-      error.message.split('. ')[0] ?? 'something else',
+      error.message.split(/\.\s|\n/)[0] ?? 'something else',
       mend,
     );
   }
@@ -93,6 +93,9 @@ export function showId(name: string, value: string | undefined, project: Project
   return value;
 }
 
+/** A value that is there and not empty: an empty path would mean the folder one happens to stand in. */
 export function required(name: string, value: string | undefined): string {
-  return value ?? badOption(`--${name}`, 'a value', 'none', `Add --${name}.`);
+  if (value === undefined || value.trim() === '')
+    return badOption(`--${name}`, 'a value', 'none', `Give --${name} a value.`);
+  return value;
 }

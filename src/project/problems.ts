@@ -27,12 +27,20 @@ export type Result<T> =
 export const ok = <T>(value: T): Result<T> => ({ ok: true, value });
 export const failed = (problems: readonly Problem[]): Result<never> => ({ ok: false, problems });
 
+/** One line whatever stands in it: a key of a damaged file may hold line ends and control characters. */
+// biome-ignore lint/suspicious/noControlCharactersInRegex: these are what is taken out
+const oneLine = (text: string): string => text.replace(/[\u0000-\u001f\u007f-\u009f\u2028\u2029]/g, '?');
+
 /** `/runs/3/ledCount: expected a whole number, found "x". Write it without quotes.` */
 export const problemLine = (problem: Problem): string =>
-  `${problem.at === '' ? '(whole file)' : problem.at}: expected ${problem.expected}, found ${problem.found}. ${problem.mend}`;
+  oneLine(
+    `${problem.at === '' ? '(whole file)' : problem.at}: expected ${problem.expected}, found ${problem.found}. ${problem.mend}`,
+  );
 
 export const findingLine = (finding: Finding): string =>
-  `${finding.severity} ${finding.code} at ${finding.at === '' ? '/' : finding.at}: ${finding.message} ${finding.mend}`;
+  oneLine(
+    `${finding.severity} ${finding.code} at ${finding.at === '' ? '/' : finding.at}: ${finding.message} ${finding.mend}`,
+  );
 
 /** `pointer('runs', 3)` gives `/runs/3`, escaped as RFC 6901 says. */
 export const pointer = (...parts: readonly (string | number)[]): string =>

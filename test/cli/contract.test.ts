@@ -1,6 +1,6 @@
 // The command line's contract: exit statuses, what stands on which stream, and the shape of what --json prints.
 import { createHash } from 'node:crypto';
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync, lstatSync, readFileSync, statSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { Ajv } from 'ajv';
 import { beforeAll, describe, expect, test } from 'vitest';
@@ -275,6 +275,43 @@ describe('[CLI3] status 2: unusable input, a line a fault, nothing written', () 
     expect([status, stdout]).toEqual([2, '']);
     for (const name of ['check', 'frames', 'power', 'export', 'schema']) expect(stderr).toContain(name);
   });
+});
+
+describe('[CLI5] where frames are written', () => {
+  const frames = (out: string) =>
+    lamploom('frames', carnival, '--show', 'attract', '--count', '2', '--out', out, '--json');
+
+  test('an empty name, a folder, and a file taken for a folder are refused in one line', () => {
+    const file = temporaryFile('keep me', 'notes.txt');
+    expectUnusable(frames(''), /^--out: expected a value/);
+    expectUnusable(frames(temporaryFolder()), /expected a place that can be written to/);
+    expectUnusable(frames(join(file, 'x')), /expected a place that can be written to/);
+    expect(readFileSync(file, 'utf8')).toBe('keep me');
+  });
+
+  test('a device stays a device, and a full one is told', () => {
+    expect(frames('/dev/null').status).toBe(0);
+    expectUnusable(frames('/dev/full'), /expected a place that can be written to, found an error \(ENOSPC\)/);
+    for (const device of ['/dev/null', '/dev/full']) expect(statSync(device).isCharacterDevice()).toBe(true);
+  });
+
+  test('through a link, the file that it names is written', () => {
+    const file = temporaryFile('old', 'frames.bin');
+    const link = join(temporaryFolder(), 'link');
+    symlinkSync(file, link);
+    expect(frames(link).status).toBe(0);
+    expect(lstatSync(link).isSymbolicLink()).toBe(true);
+    expect(statSync(file).size).toBe(2 * 3 * 284);
+  });
+});
+
+test('[CLI6] a fault is one line even where the file holds line ends in a key', () => {
+  const text = JSON.stringify(project).replace('"name"', '"na\\nme\\u001b"');
+  const { status, stderr } = lamploom('check', temporaryFile(text));
+  expect(status).toBe(2);
+  for (const line of stderr.trimEnd().split('\n')) expect(line).toMatch(/: expected .*, found .*\./);
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: none may come through
+  expect(stderr).not.toMatch(/[\u0000-\u0009\u000b-\u001f]/);
 });
 
 test('[CLI4] the same input gives the same bytes', () => {

@@ -6,6 +6,7 @@ import {
   appendFileSync,
   cpSync,
   existsSync,
+  lstatSync,
   mkdirSync,
   readdirSync,
   readFileSync,
@@ -14,6 +15,8 @@ import {
 } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { inspectTarget } from '../../src/cli/earlier-export.ts';
+import { writeFolderWhole } from '../../src/cli/files.ts';
 import { lamploom, startLamploom, temporaryFolder } from '../support/command-line.ts';
 import { root } from '../support/lamploom.ts';
 
@@ -93,6 +96,48 @@ describe('[EXP1] the target', () => {
     expect(readFileSync(own).equals(code)).toBe(true);
     expect(wholeOrFault(out)).toBe('attract');
     expect(exportTo(out).status).toBe(0);
+  });
+
+  test('an empty name is no folder, least of all the one that one stands in', () => {
+    for (const nothing of ['', ' ']) {
+      const { status, stderr } = exportTo(nothing);
+      expect(status).toBe(2);
+      expect(stderr).toMatch(/^--out: expected a value/);
+    }
+    expect(existsSync(join(root, 'package.json'))).toBe(true);
+  });
+
+  test('a folder is taken for an export only by its report, however it is named', () => {
+    const home = temporaryFolder();
+    writeFileSync(join(home, 'letter.txt'), 'dear');
+    const link = join(temporaryFolder(), 'link');
+    symlinkSync(home, link);
+    for (const name of [home, `${home}/`, `${home}/.`, link, '/']) {
+      expect(exportTo(name).status).toBe(2);
+      expect(readdirSync(home)).toEqual(['letter.txt']);
+    }
+  });
+
+  test('through a link, the folder that it names is written', () => {
+    const home = join(temporaryFolder(), 'home');
+    mkdirSync(home);
+    const link = join(temporaryFolder(), 'link');
+    symlinkSync(home, link);
+    for (const _again of [1, 2]) expect(exportTo(link).status).toBe(0);
+    expect(wholeOrFault(home)).toBe('attract');
+    expect(lstatSync(link).isSymbolicLink()).toBe(true);
+  });
+
+  test('a file that comes to stand in an earlier export while it is being replaced is not removed with it', () => {
+    const target = join(temporaryFolder(), 'export');
+    exportTo(target);
+    const earlier = inspectTarget(target)!;
+    writeFileSync(join(target, 'late.txt'), 'just now');
+    writeFolderWhole(target, new Map([['report.json', Buffer.from('{}')]]), earlier.files);
+    expect(readdirSync(target)).toEqual(['report.json']);
+    const kept = leftovers(join(target, '..'));
+    expect(kept).toHaveLength(1);
+    expect(readFileSync(join(target, '..', kept[0]!, 'late.txt'), 'utf8')).toBe('just now');
   });
 
   test('a place that can not be written to is one line', () => {
