@@ -1,4 +1,5 @@
 // The command line's contract: exit statuses, what stands on which stream, and the shape of what --json prints.
+import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { existsSync, lstatSync, readFileSync, statSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
@@ -289,10 +290,17 @@ describe('[CLI5] where frames are written', () => {
     expect(readFileSync(file, 'utf8')).toBe('keep me');
   });
 
-  test('a device stays a device, and a full one is told', () => {
-    expect(frames('/dev/null').status).toBe(0);
-    expectUnusable(frames('/dev/full'), /expected a place that can be written to, found an error \(ENOSPC\)/);
-    for (const device of ['/dev/null', '/dev/full']) expect(statSync(device).isCharacterDevice()).toBe(true);
+  test.skipIf(process.getuid?.() !== 0)('a device stays a device, and a full one is told', () => {
+    // Devices of this test's own: 1, 3 takes everything, 1, 7 is always full.
+    const folder = temporaryFolder();
+    const device = (name: string, minor: number) => {
+      execFileSync('mknod', [join(folder, name), 'c', '1', String(minor)]);
+      return join(folder, name);
+    };
+    const [sink, full] = [device('sink', 3), device('full', 7)];
+    expect(frames(sink).status).toBe(0);
+    expectUnusable(frames(full), /expected a place that can be written to, found an error \(ENOSPC\)/);
+    for (const path of [sink, full]) expect(statSync(path).isCharacterDevice()).toBe(true);
   });
 
   test('through a link, the file that it names is written', () => {

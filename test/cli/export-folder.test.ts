@@ -17,7 +17,7 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { inspectTarget } from '../../src/cli/earlier-export.ts';
 import { writeFolderWhole } from '../../src/cli/files.ts';
-import { lamploom, startLamploom, temporaryFolder } from '../support/command-line.ts';
+import { lamploom, lamploomIn, startLamploom, temporaryFolder } from '../support/command-line.ts';
 import { root } from '../support/lamploom.ts';
 
 const file = 'samples/first-light.lamploom.json';
@@ -99,12 +99,14 @@ describe('[EXP1] the target', () => {
   });
 
   test('an empty name is no folder, least of all the one that one stands in', () => {
+    const here = temporaryFolder();
+    writeFileSync(join(here, 'letter.txt'), 'dear');
     for (const nothing of ['', ' ']) {
-      const { status, stderr } = exportTo(nothing);
+      const { status, stderr } = lamploomIn(here, 'export', join(root, file), '--out', nothing);
       expect(status).toBe(2);
       expect(stderr).toMatch(/^--out: expected a value/);
+      expect(readdirSync(here)).toEqual(['letter.txt']);
     }
-    expect(existsSync(join(root, 'package.json'))).toBe(true);
   });
 
   test('a folder is taken for an export only by its report, however it is named', () => {

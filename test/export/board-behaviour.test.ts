@@ -81,6 +81,16 @@ describe('[TIME1] time on the board', () => {
     expect(result.framesSkipped).toBeGreaterThan(0);
   });
 
+  test('the latch is kept even where the frame time leaves no room for it', async () => {
+    // 31 LEDs take 0.93 ms on the wire; with 1 ms a frame only 70 us would be left.
+    const project = { ...loadProject(31, 0), power: { supply: { volts: 5, amps: 5 }, feeds: [] } };
+    const { run, result } = await play(project, 1, 60);
+    expect(result.framesCompared).toBe(60);
+    // 300 us: longest reset time of the listed chips.
+    expect(run.lines[0]!.pulses.shortestLatchCycles).toBeGreaterThanOrEqual(4800);
+    expect(run.lines[0]!.pulses.shortestLatchCycles).toBeLessThan(6000);
+  });
+
   test('times far beyond 65 s play as the player says', async () => {
     // The show is an hour long and the frame time 120 ms, so that 560 frames pass the 16-bit mark of milliseconds.
     const project = loadProject(10, 4);

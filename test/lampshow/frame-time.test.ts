@@ -1,3 +1,4 @@
+// The prediction of speed, held against the emulated board: it may be a little too careful, never too bold.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { predictSpeed } from '../../src/lampshow/index.ts';
@@ -28,6 +29,22 @@ describe('prediction of speed against the emulated board', () => {
       expect(predicted).toBeLessThan(1 + 1 / 30);
     },
   );
+
+  test('two hundred short runs of alternating colour order are never slower than predicted', async () => {
+    const [run] = loadProject(1, 1).runs;
+    const runs = Array.from({ length: 200 }, (_, i) => ({
+      ...run!,
+      id: `run-${i}`,
+      colourOrder: i % 2 === 0 ? ('GRB' as const) : ('RGB' as const),
+    }));
+    const project = {
+      ...loadProject(1, 1),
+      runs,
+      dataLines: [{ pin: 6, chain: runs.map(({ id }) => ({ run: id })) }],
+    };
+    for (const power of [project.power, { supply: project.power.supply, feeds: [] }])
+      expect(await ratio({ ...project, power }, 8)).toBeGreaterThanOrEqual(1);
+  });
 
   test('random shows are never slower than predicted', async () => {
     const projects = fc.sample(

@@ -126,6 +126,19 @@ const cases: Readonly<Record<string, Case>> = {
     codes: ['too-many'],
     at: '/lampshows/0',
   },
+  clips: {
+    make: (n) => ({
+      ...base(),
+      lampshows: Array.from({ length: 4 }, (_, i) => ({
+        id: i === 0 ? 'attract' : `show-${i}`,
+        lengthMs: 1000,
+        rows: [{ id: 'one', clips: many(Math.min(300, Math.max(0, n - 300 * i)), () => clip) }],
+      })),
+    }),
+    limit: limits.clips,
+    codes: ['too-many'],
+    at: '/lampshows',
+  },
   showMs: {
     make: (n) => ({ ...base(), lampshows: show([], n) }),
     limit: limits.showMs,
@@ -171,6 +184,7 @@ describe('[LIM] every limit of the document, on both sides', () => {
   });
 
   test('no limit is left out here', () => {
+    // The first three are tried above, frameMs in test/lampshow/findings.test.ts.
     const elsewhere = ['fileBytes', 'nesting', 'values', 'frameMs'];
     expect([...Object.keys(cases), ...elsewhere].sort()).toEqual(Object.keys(limits).sort());
   });

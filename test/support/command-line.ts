@@ -14,15 +14,18 @@ export interface Outcome {
 
 const launcher = 'src/cli/launch.mjs';
 
-export function lamploom(...args: readonly string[]): Outcome {
-  const { status, stdout, stderr } = spawnSync('node', [launcher, ...args], {
-    cwd: root,
+/** Runs a call from a folder, so that a call that goes wrong has only that folder to spoil. */
+export function lamploomIn(folder: string, ...args: readonly string[]): Outcome {
+  const { status, stdout, stderr } = spawnSync('node', [join(root, launcher), ...args], {
+    cwd: folder,
     encoding: 'utf8',
     maxBuffer: 1 << 28,
     timeout: 60_000,
   });
   return { status, stdout, stderr };
 }
+
+export const lamploom = (...args: readonly string[]): Outcome => lamploomIn(root, ...args);
 
 /** Starts a call in any checkout and hands out the process, so that it can be killed or run beside others. */
 export function startLamploom(checkout: string, ...args: readonly string[]) {
