@@ -12,7 +12,7 @@ import type { Project } from '../../src/project/index.ts';
 import { runInAvr8js } from '../board/board-avr8js.ts';
 import { placeOfPin } from '../board/emulated-board.ts';
 import { playerManifest } from '../support/profile-board.ts';
-import { Coverage, countFrame } from './coverage.ts';
+import { Coverage, countFrame, effectNames } from './coverage.ts';
 import { loadPlayer, seed, variedProject } from './varied-project.ts';
 
 const projectCount = 24;
@@ -114,7 +114,7 @@ describe(`the ready-to-flash program on ${projectCount} random projects (seed ${
         countFrame(coverage, project, layOut(project), number, data);
     }
     const names = [
-      ...['glow', 'band', 'stars', 'rings', 'cloud'].map((kind) => `effect ${kind}`),
+      ...effectNames,
       ...['over', 'add', 'brighter-wins', 'tint'].map((blend) => `blend ${blend}`),
       ...['two data lines', 'current sum', 'current largest'],
     ];

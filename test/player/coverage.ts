@@ -1,6 +1,7 @@
 // Counts what a frame of a random project really reaches in the player: effects, blends, travels, colour orders, fades and so on.
 // Not here: the drawing of projects. Which clips play is worked out from the document, not asked of the player.
-import { type ShowDataOptions, segmentsOf, spansOf } from '../../src/lampshow/index.ts';
+import { colourOrders } from '../../src/catalogue/index.ts';
+import { effectRows, type ShowDataOptions, segmentsOf, spansOf } from '../../src/lampshow/index.ts';
 import { areaLeds, type Layout } from '../../src/panel/index.ts';
 import type { Clip, Project } from '../../src/project/index.ts';
 
@@ -96,12 +97,15 @@ export function countFrame(
   }
 }
 
+/** Every effect of the document; a new one has to be reached too. */
+export const effectNames: readonly string[] = Object.keys(effectRows).map((kind) => `effect ${kind}`);
+
 /** All names that a good set of random projects reaches. */
 export const coverageNames: readonly string[] = [
-  ...['glow', 'band', 'stars', 'rings', 'cloud'].map((kind) => `effect ${kind}`),
+  ...effectNames,
   ...['over', 'add', 'brighter-wins', 'tint'].map((blend) => `blend ${blend}`),
   ...['forward', 'backward', 'there-and-back'].map((travel) => `band ${travel}`),
-  ...['RGB', 'RBG', 'GRB', 'GBR', 'BRG', 'BGR'].map((order) => `order ${order}`),
+  ...colourOrders.map((order) => `order ${order}`),
   ...['current sum', 'current largest', 'limiter active', 'white balance', 'brightness under 100 %'],
   ...['rings inward', 'rings outward', 'several bands', 'drifting cloud', 'breathing glow'],
   ...['fading in', 'fading out', 'level under 100 %', 'two data lines', 'more LEDs than a chunk'],
