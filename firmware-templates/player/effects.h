@@ -2,6 +2,7 @@
 // An effect has two parts: prepare (once a clip and frame: everything that is the same for all LEDs) and run (once a chunk).
 // Not here: colours and blending (blend.h). How to add one: DEVELOPERS.md.
 // The C++ body of each run is its meaning; on AVR a loop in assembler does the same in fewer cycles (X writes pairs, Z reads flash).
+// A constant that both bodies need has a name, so that it is changed in one place.
 // Every effect is a pure function of (parameters, seed, LED's place, time); chance is a hash of seed, place and time slot.
 #pragma once
 #include "arithmetic.h"
@@ -67,6 +68,8 @@ LAMPLOOM_FAST static void runGlow(const ClipState &clip, Chunk chunk) {
 // ---- band: u32 turns/ms, u16 step per place, u16 half width, u16 255 / half width 8.8, u8 edge gain 4.4, u8 travel ----
 
 enum { travelForward = 0, travelBackward = 1, travelThereAndBack = 2 };
+/** The place in the gradient of a band's middle. */
+enum { bandMiddle = 128 };
 
 static void prepareBand(ClipState &clip) {
   U16 centre = phase16(turns(clip));
@@ -105,7 +108,7 @@ LAMPLOOM_NOINLINE static void runBand(const ClipState &clip, Chunk chunk) {
       "cp %[level],%A[width]\n\t cpc %[off],%B[width]\n\t brcc 5f\n\t"
       "mul %[off],%A[near]\n\t movw %A[far],r0\n\t mul %[off],%B[near]\n\t add %B[far],r0\n\t"
       "add %A[far],%A[ahead]\n\t adc %B[far],%B[ahead]\n\t"
-      "2: mov %[place],%B[far]\n\t lsr %[place]\n\t subi %[place],0x80\n\t com %[side]\n\t eor %[place],%[side]\n\t"
+      "2: mov %[place],%B[far]\n\t lsr %[place]\n\t subi %[place],lo8(-(%[middle]))\n\t com %[side]\n\t eor %[place],%[side]\n\t"
       "com %B[far]\n\t mul %B[far],%[gain]\n\t mov %[level],r1\n\t cpi %[level],16\n\t brcc 6f\n\t"
       "swap %[level]\n\t swap r0\n\t mov %[off],r0\n\t andi %[off],0x0F\n\t or %[level],%[off]\n\t"
       "4: st X+,%[place]\n\t st X+,%[level]\n\t dec %[left]\n\t brne 1b\n\t rjmp 7f\n\t"
@@ -118,7 +121,7 @@ LAMPLOOM_NOINLINE static void runBand(const ClipState &clip, Chunk chunk) {
       : "+z"(chunk.places), "+x"(to), [left] "+r"(left), [off] "=&d"(off), [side] "=&r"(side), [place] "=&d"(place),
         [level] "=&d"(level), [far] "=&r"(far)
       : [step] "r"(step), [whole] "r"(whole), [flip] "r"(flip), [fraction] "r"(fraction), [width] "r"(width), [near] "r"(nearness),
-        [ahead] "r"(restAhead), [behind] "r"(restBehind), [gain] "r"(gain)
+        [ahead] "r"(restAhead), [behind] "r"(restBehind), [gain] "r"(gain), [middle] "i"(bandMiddle)
       : "r0", "memory");
 }
 #else
@@ -146,7 +149,7 @@ static void runBand(const ClipState &clip, Chunk chunk) {
       U8 far = highByte8(add16(multiplyLow16(nearness, off), rest));
       U16 rise = multiply8(invert8(far), gain);
       level = highByte8(rise) > 15 ? (U8)255 : middle8(rise);
-      place = (U8)(add8(half8(far), 128) ^ invert8(side));
+      place = (U8)(add8(half8(far), bandMiddle) ^ invert8(side));
     }
     putPair(to, place, level);
   } while (--left);
@@ -154,6 +157,9 @@ static void runBand(const ClipState &clip, Chunk chunk) {
 #endif
 
 // ---- stars: u32 turns/ms, u8 density, u8 seed ----
+
+/** Odd factors of the folds: the LED's own share of chance in two steps, the throw of its time slot in two, its colour. */
+enum { starFoldX = 0xB9, starFoldY = 0xD1, starFoldSlot = 0xCB, starFoldThrow = 0x95, starFoldColour = 0xA3 };
 
 static void prepareStars(ClipState &clip) {
   U32 turn = turns(clip);
@@ -166,7 +172,7 @@ static void prepareStars(ClipState &clip) {
 #ifdef __AVR__
 LAMPLOOM_NOINLINE static void runStars(const ClipState &clip, Chunk chunk) {
   const U8 phase = clip.k0, turn = clip.k1, density = clip.k2, seed = clip.k3, zero = 0;
-  const U8 f1 = 0xB9, f2 = 0xD1, f3 = 0xCB, f4 = 0x95, f5 = 0xA3;
+  const U8 f1 = starFoldX, f2 = starFoldY, f3 = starFoldSlot, f4 = starFoldThrow, f5 = starFoldColour;
   U8 *to = scratch;
   U8 left = chunk.ledCount, x, y, own, chance, age;
 #define LAMPLOOM_FOLD(v, factor) "mul %[" #v "],%[" #factor "]\n\t mov %[" #v "],r0\n\t eor %[" #v "],r1\n\t"
@@ -194,12 +200,12 @@ static void runStars(const ClipState &clip, Chunk chunk) {
   U8 *to = scratch;
   do {
     U8 x = readNext(positions), y = readNext(positions);
-    U8 own = fold8(add8(fold8((U8)(x ^ seed), 0xB9), y), 0xD1);  // this LED's share of chance
+    U8 own = fold8(add8(fold8((U8)(x ^ seed), starFoldX), y), starFoldY);  // this LED's share of chance
     U8 age = add8(phase, own);                                   // each LED has its own beginning
     U8 slot = age < own ? add8(turn, 1) : turn;
-    U8 throwOfSlot = fold8(add8((U8)(fold8(add8(slot, own), 0xCB) ^ x), y), 0x95);
+    U8 throwOfSlot = fold8(add8((U8)(fold8(add8(slot, own), starFoldSlot) ^ x), y), starFoldThrow);
     U8 level = throwOfSlot < density ? square8(triangle8(age)) : (U8)0;
-    putPair(to, fold8((U8)(throwOfSlot ^ x), 0xA3), level);
+    putPair(to, fold8((U8)(throwOfSlot ^ x), starFoldColour), level);
   } while (--left);
 }
 #endif

@@ -34,14 +34,16 @@ async function builtWith(file: string, from: string, to: string) {
 }
 
 test.each([
-  ['effects.h', 'square8(triangle8(age))', 'triangle8(age)', 'how stars swell'],
+  ['effects.h', 'starFoldSlot = 0xCB', 'starFoldSlot = 0xCD', 'when stars wake'],
+  ['effects.h', 'bandMiddle = 128', 'bandMiddle = 100', 'the colour of a band'],
+  ['effects.h', 'fold8(column, 0xB5)', 'fold8(column, 0xB7)', 'the shape of the cloud'],
   [
     'arithmetic.h',
     'U8 h = fold8((U8)(a ^ 0x6D), 0xC5);',
     'U8 h = fold8((U8)(a ^ 0x6E), 0xC5);',
     'a constant of chance',
   ],
-  ['render.h', 'timeMs * 255u) / (U32)fadeIn', 'timeMs * 255u) / (U32)fadeIn', 'nothing'],
+  ['output.h', 'steps - 1u', 'steps - 2u', 'how far the limiter goes'],
 ])(
   '[ONE1] %s: %s -> %s (%s) changes preview and board identically',
   { timeout: 60_000 },

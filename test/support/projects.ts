@@ -172,7 +172,7 @@ export const randomProject: fc.Arbitrary<Project> = fc
     places: fc.array(fc.tuple(point, degrees), { minLength: 8, maxLength: 8 }),
     gradients: fc.tuple(gradient, gradient, gradient),
     clips: fc.array(clip, { minLength: 3, maxLength: 7 }),
-    steady: fc.boolean(),
+    steady: fc.constantFrom(true, true, false),
     limitAmps: fc.option(
       fc.integer({ min: 1, max: 40 }).map((n) => n / 10),
       { nil: undefined },
