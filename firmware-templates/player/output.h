@@ -54,7 +54,9 @@ static U32 segmentLevels(const U8 *led, U16 ledCount, ShowData gamma0, ShowData 
 }
 #endif
 
-static inline ShowData gammaTable(ShowData data, U8 channel) {
+/** Gamma table of wire byte 0, 1 or 2 of a segment's LEDs. */
+static inline ShowData gammaTable(ShowData data, ShowData segment, uint8_t place) {
+  const U8 channel = read8(segment + segmentChannels + place);
   return data + (uint16_t)word16(read8(data + headerGammaPages + (uint8_t)channel), 0);
 }
 
@@ -71,9 +73,8 @@ static U8 limiterScale(ShowData data, const U8 *frame) {
   for (U8 lines = read8(data + headerLineCount); lines; lines--, line += lineSize)
     for (U8 left = read8(line + lineSegmentCount); left; left--, segment += segmentSize) {
       U16 ledCount = read16(segment + segmentLedCount);
-      U32 levels = segmentLevels(led, ledCount, gammaTable(data, read8(segment + segmentChannels)),
-                                 gammaTable(data, read8(segment + segmentChannels + 1)),
-                                 gammaTable(data, read8(segment + segmentChannels + 2)), read8(segment + segmentSharesString));
+      U32 levels = segmentLevels(led, ledCount, gammaTable(data, segment, 0), gammaTable(data, segment, 1), gammaTable(data, segment, 2),
+                                 read8(segment + segmentSharesString));
       wanted = (U32)(wanted + multiply32(levels, (U32)read8(segment + segmentCurrent)));
       led += (uint16_t)(U16)(ledCount * (U16)3);
     }
@@ -107,8 +108,7 @@ static void correctMixedLines(ShowData data, U8 *frame) {
     for (U8 left = segments; left; left--, segment += segmentSize) {
       const U16 ledCount = read16(segment + segmentLedCount);
       if (segments > 1)
-        applyGamma(led, ledCount, gammaTable(data, read8(segment + segmentChannels)), gammaTable(data, read8(segment + segmentChannels + 1)),
-                   gammaTable(data, read8(segment + segmentChannels + 2)));
+        applyGamma(led, ledCount, gammaTable(data, segment, 0), gammaTable(data, segment, 1), gammaTable(data, segment, 2));
       led += ledCount * 3u;
     }
   }
@@ -125,7 +125,7 @@ static void outputFrame(ShowData data, U8 *frame) {
     for (U8 left = read8(line + lineSegmentCount); left; left--, segment += segmentSize)
       for (U16 leds = read16(segment + segmentLedCount); leds; leds--)
         for (uint8_t place = 0; place < 3; place++, byte++)
-          *byte = scale8(read8(gammaTable(data, read8(segment + segmentChannels + place)) + (uint8_t)*byte), scale);
+          *byte = scale8(read8(gammaTable(data, segment, place) + (uint8_t)*byte), scale);
 }
 #endif
 

@@ -55,8 +55,8 @@ static void sendFrame(ShowData data, U8 *frame, U8 scale) {
   for (U8 lines = read8(data + headerLineCount); lines; lines--, line += lineSize) {
     const U8 segments = read8(line + lineSegmentCount);
     const U16 byteCount = (U16)(read16(line + lineLedCount) * 3u);
-    ShowData gamma0 = gammaTable(data, read8(segment + segmentChannels)), gamma1 = gammaTable(data, read8(segment + segmentChannels + 1)),
-             gamma2 = gammaTable(data, read8(segment + segmentChannels + 2));
+    ShowData gamma0 = gammaTable(data, segment, 0), gamma1 = gammaTable(data, segment, 1),
+             gamma2 = gammaTable(data, segment, 2);
     if (segments > 1) gamma0 = gamma1 = gamma2 = data + word16(read8(data + headerPlainPage), 0);
     cli();
     sendLine(led, byteCount, (volatile U8 *)read16(line + linePortAddress), read8(line + linePinMask), scale, gamma0, gamma1, gamma2);

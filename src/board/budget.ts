@@ -35,6 +35,7 @@ export const boardOf = (project: Project): Board => {
 /** Bytes of the frame buffer: 3 an LED and one that the sender reads ahead. */
 export const frameBufferBytes = (ledCount: number): number => 3 * ledCount + 1;
 
+/** Bytes of the ready-to-flash program. Free SRAM holds the stack; a sketch needs a little more of both (see above). */
 export function budgetOf(
   board: Board,
   program: PrebuiltProgram,

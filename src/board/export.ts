@@ -71,6 +71,10 @@ export interface ExportOptions {
   readonly ownCode?: Uint8Array;
 }
 
+/**
+ * Plans an export: report always, sketch and ready-to-flash program unless an error would make them untrue.
+ * @param sha256 hash of a file's bytes as lower-case hex; given by the caller, since the layers below it have no such function
+ */
 export function planExport(
   project: Project,
   templates: FirmwareTemplates,

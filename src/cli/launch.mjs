@@ -31,7 +31,7 @@ async function bundleInto(folder) {
 }
 
 /** Path of the bundle, built first if need be. */
-export const commandLineBundle = async () => join(await builtOnce('cli', sources, bundleInto), entry);
+const commandLineBundle = async () => join(await builtOnce('cli', sources, bundleInto), entry);
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
   const { main } = await import(pathToFileURL(await commandLineBundle()).href);

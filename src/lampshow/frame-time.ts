@@ -6,7 +6,7 @@ import { areaLeds, type Layout } from '../panel/index.ts';
 import type { Clip, Lampshow, Project } from '../project/index.ts';
 import { gradientPieces } from './gradients.ts';
 import { chunkLeds, playerCycles as cost } from './player-cycles.ts';
-import { clipsInOrder, type Segment, type Span, segmentsOf, spansOf } from './show-data.ts';
+import { clipsInOrder, mixedSegments, type Segment, type Span, segmentsOf, spansOf } from './show-data.ts';
 
 /** The clip's share of a frame in which it plays, cycles. */
 type ClipCost = (clip: Clip) => number;
@@ -63,12 +63,10 @@ function outputCycles(project: Project, layout: Layout, segments: readonly Segme
     project.power.limitAmps === undefined
       ? 0
       : cost.limiter + segments.length * cost.limiterSegment + leds * cost.limiterLed;
-  const mixed = layout.lines
-    .map((_, line) => segments.filter((segment) => segment.line === line))
-    .filter((own) => own.length > 1);
-  const gamma = mixed
-    .flat()
-    .reduce((sum, { ledCount }) => sum + cost.gammaSegment + ledCount * cost.gammaLed, 0);
+  const gamma = mixedSegments(segments).reduce(
+    (sum, { ledCount }) => sum + cost.gammaSegment + ledCount * cost.gammaLed,
+    0,
+  );
   const send = cost.send + layout.lines.length * cost.sendLine + leds * cost.sendLed;
   return limiter + gamma + send;
 }

@@ -2,7 +2,7 @@
 // Only areas and gradients that some clip uses go in, and equal tables go in once, since every byte is flash on the board.
 // Not here: effects' parameters (effects.ts), prediction of speed (frame-time.ts), which needs no bytes.
 import { boards, type ColourOrder, rowById, wireChannels } from '../catalogue/index.ts';
-import { areaLeds, type Layout, type Led, stripOfRun } from '../panel/index.ts';
+import { areaLeds, type Layout, type Led } from '../panel/index.ts';
 import type { Blend, Clip, Lampshow, Project, StripData } from '../project/index.ts';
 import { ByteWriter } from './byte-writer.ts';
 import { type EffectScale, effectBytes, parameterBytes, positionUnit } from './effects.ts';
@@ -13,8 +13,17 @@ import { gradientPieces } from './gradients.ts';
 export const showDataMagic = 0x4c57;
 export const showDataFormat = 1;
 export const headerSize = 31;
-const gammaPagesAt = 22;
-const plainPageAt = 30;
+/** Places of show_data.h's header that are filled in when their table is written. */
+const headerAt = {
+  lines: 10,
+  segments: 12,
+  positions: 14,
+  areas: 16,
+  gradients: 18,
+  shows: 20,
+  gammaPages: 22,
+  plainPage: 30,
+} as const;
 export const clipSize = 17 + parameterBytes;
 const blendNumbers: Readonly<Record<Blend, number>> = { over: 0, add: 1, 'brighter-wins': 2, tint: 3 };
 const pageBytes = 256;
@@ -48,6 +57,10 @@ export function segmentsOf(layout: Layout): Segment[] {
     }
   return segments;
 }
+
+/** The segments of those lines that have more than one: lines of several colour orders or kinds of chip. */
+export const mixedSegments = (segments: readonly Segment[]): Segment[] =>
+  segments.filter(({ line }, i) => segments[i - 1]?.line === line || segments[i + 1]?.line === line);
 
 /** A piece of an area that lies together on the wire. */
 export interface Span {
@@ -97,16 +110,10 @@ export const effectScale = (project: Pick<Project, 'panel'>): EffectScale => ({
 });
 
 /** Current of all LEDs with every channel dark, mA. */
-const quiescentMilliamps = (layout: Layout, project: Project): number =>
-  layout.lines.reduce(
-    (sum, line) =>
-      sum +
-      line.runs.reduce(
-        (part, placed) => part + placed.run.ledCount * stripOfRun(project, placed.run).quiescentMilliamps,
-        0,
-      ),
-    0,
-  );
+const quiescentMilliamps = (layout: Layout): number =>
+  layout.lines
+    .flatMap((line) => line.runs)
+    .reduce((sum, { run, strip }) => sum + run.ledCount * strip.quiescentMilliamps, 0);
 
 interface Port {
   readonly address: number;
@@ -143,7 +150,7 @@ function offsetTable(to: ByteWriter, count: number): (index: number) => void {
 }
 
 function writeLines(to: ByteWriter, project: Project, layout: Layout, segments: readonly Segment[]): void {
-  to.setOffset(10, to.length);
+  to.setOffset(headerAt.lines, to.length);
   for (const [index, line] of layout.lines.entries()) {
     const port = portOf(project, line.pin);
     to.u16(line.ledCount);
@@ -152,7 +159,7 @@ function writeLines(to: ByteWriter, project: Project, layout: Layout, segments: 
     to.u8(segments.filter((segment) => segment.line === index).length);
   }
   const unit = currentUnitMilliamps(segments);
-  to.setOffset(12, to.length);
+  to.setOffset(headerAt.segments, to.length);
   for (const { ledCount, strip } of segments) {
     to.u16(ledCount);
     to.append(wireChannels(strip.colourOrder));
@@ -167,12 +174,12 @@ const currentUnitMilliamps = (segments: readonly Segment[]): number =>
 
 function budget(project: Project, layout: Layout, segments: readonly Segment[]): number {
   const limitMilliamps = (project.power.limitAmps ?? 0) * 1000;
-  const channels = Math.max(0, limitMilliamps - quiescentMilliamps(layout, project));
+  const channels = Math.max(0, limitMilliamps - quiescentMilliamps(layout));
   return Math.min(2 ** 32 - 1, Math.floor((255 * channels) / currentUnitMilliamps(segments)));
 }
 
 function writePositions(to: ByteWriter, leds: readonly Led[], scale: EffectScale): void {
-  to.setOffset(14, to.length);
+  to.setOffset(headerAt.positions, to.length);
   for (const led of leds) {
     to.u8(positionUnit(led.xMm, scale));
     to.u8(positionUnit(led.yMm, scale));
@@ -189,7 +196,7 @@ function writeAreas(
   used: readonly string[],
   segments: readonly Segment[],
 ): void {
-  to.setOffset(16, to.length);
+  to.setOffset(headerAt.areas, to.length);
   const setOffset = offsetTable(to, used.length);
   const orders = ordersOf(segments);
   const tables = new Map<string, number>();
@@ -222,7 +229,7 @@ function writeGradients(
   used: readonly string[],
   segments: readonly Segment[],
 ): void {
-  to.setOffset(18, to.length);
+  to.setOffset(headerAt.gradients, to.length);
   const orders = ordersOf(segments);
   const setOffset = offsetTable(to, used.length * orders.length);
   for (const [index, id] of used.entries()) {
@@ -248,7 +255,7 @@ function writeShows(
   areas: readonly string[],
   gradients: readonly string[],
 ): void {
-  to.setOffset(20, to.length);
+  to.setOffset(headerAt.shows, to.length);
   const scale = effectScale(project);
   const setOffset = offsetTable(to, project.lampshows.length);
   for (const [index, show] of project.lampshows.entries()) {
@@ -288,10 +295,6 @@ function writeGamma(
   );
   return { channels, plain: mixedLine ? page(gammaTable(1, 1)) : 0 };
 }
-
-/** Whether some line has LEDs of more than one colour order or kind of chip. */
-export const hasMixedLine = (segments: readonly Segment[]): boolean =>
-  segments.some((segment, i) => segments[i - 1]?.line === segment.line);
 
 /** The header; offsets and gamma pages are zero until their tables are written. */
 function writeHeader(
@@ -346,11 +349,11 @@ export function compileShowData(
   writeAreas(to, project, layout, areas, segments);
   writeGradients(to, project, gradients, segments);
   writeShows(to, project, areas, gradients);
-  const gammaPages = writeGamma(to, project, hasMixedLine(segments));
+  const gammaPages = writeGamma(to, project, mixedSegments(segments).length > 0);
   if (to.tooLarge || to.length > mostBytes) return undefined;
   const bytes = to.bytes();
-  bytes.set(gammaPages.channels, gammaPagesAt);
-  bytes[plainPageAt] = gammaPages.plain;
+  bytes.set(gammaPages.channels, headerAt.gammaPages);
+  bytes[headerAt.plainPage] = gammaPages.plain;
   return {
     bytes,
     showNumbers: new Map(project.lampshows.map((show, index) => [show.id, index])),
