@@ -47,7 +47,8 @@ function projectValidator(): Plugin {
 export const contentSecurityPolicy = [
   "default-src 'self'",
   "script-src 'self' 'wasm-unsafe-eval'",
-  "style-src 'self'",
+  // The hash lets the component library set 'touch-action' on pressable things by its one style element.
+  "style-src 'self' 'sha256-38RhXrc7EdReTKsOm23ZPOCUgniTUUcjky8QOOrQx6o='",
   "img-src 'self' blob:",
   "connect-src 'self'",
   "object-src 'none'",

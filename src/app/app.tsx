@@ -1,7 +1,7 @@
 // The whole page in its three states: opening, not openable, open. Also the last net under faults of our own.
 import { Component, lazy, type ReactNode, Suspense } from 'react';
 import { Notice } from './frame/notice.tsx';
-import { useProject } from './opening/use-project.ts';
+import { useTools } from './opening/use-tools.ts';
 
 const Workspace = lazy(async () => ({ default: (await import('./workspace.tsx')).Workspace }));
 const opening = <Notice title="Opening the project" lines={[]} busy />;
@@ -26,7 +26,7 @@ class FaultNet extends Component<{ readonly children: ReactNode }, { readonly fa
 }
 
 function OpenPage() {
-  const opened = useProject();
+  const opened = useTools();
   if (!opened) return opening;
   if (!opened.ok)
     return (
@@ -40,7 +40,7 @@ function OpenPage() {
     );
   return (
     <Suspense fallback={opening}>
-      <Workspace opened={opened.value} />
+      <Workspace tools={opened.value} />
     </Suspense>
   );
 }

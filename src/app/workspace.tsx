@@ -1,54 +1,114 @@
-// An opened project on the screen: bars above and below, the glass and its timeline between. The room light is one control for both
-// the light in the simulated room and the interface's mood.
-import { useEffect, useLayoutEffect, useState } from 'react';
+// An opened project on the screen: the frame around one canvas that carries through the six stages. The room light is one control for both the
+// light in the simulated room and the interface's mood.
+import { useEffect, useLayoutEffect } from 'react';
+import { I18nProvider } from 'react-aria-components';
+import { Canvas } from './canvas/canvas.tsx';
+import { Message } from './frame/message.tsx';
+import { Stages } from './frame/stages.tsx';
+import { ToolBar } from './frame/tool-bar.tsx';
 import { TopBar } from './frame/top-bar.tsx';
-import { Glass } from './glass/glass.tsx';
-import type { OpenedProject } from './opening/open-project.ts';
-import { runKey } from './playback/keys.ts';
-import { Timeline } from './playback/timeline.tsx';
-import { Transport } from './playback/transport.tsx';
-import { usePlayback, usePlaybackPart } from './playback/use-playback.ts';
-import { useShowSurvey } from './survey/use-show-survey.ts';
-import { VitalSigns } from './vital-signs/vital-signs.tsx';
+import { VitalSigns } from './frame/vital-signs.tsx';
+import { boardStage } from './stages/board/index.tsx';
+import { lampshowsStage } from './stages/lampshows/index.tsx';
+import { panelStage } from './stages/panel/index.tsx';
+import { powerStage } from './stages/power/index.tsx';
+import { runsStage } from './stages/runs/index.tsx';
+import type { StageParts } from './stages/stage-parts.ts';
+import { workshopStage } from './stages/workshop/index.tsx';
+import { type Tools, ToolsContext, useProject, useScreen } from './workbench/context.ts';
+import type { StageId } from './workbench/workbench.ts';
 import css from './workspace.module.css';
+
+const stages: Readonly<Record<StageId, StageParts>> = {
+  panel: panelStage,
+  runs: runsStage,
+  lampshows: lampshowsStage,
+  power: powerStage,
+  workshop: workshopStage,
+  board: boardStage,
+};
 
 /** From here on the interface is drawn for a lit room. */
 const litFrom = 0.5;
 
-export function Workspace({ opened }: { readonly opened: OpenedProject }) {
-  const { project } = opened;
-  const playback = usePlayback(opened);
-  const show = usePlaybackPart(playback, 'show');
-  const survey = useShowSurvey(opened, show);
-  const [roomLight, setRoomLight] = useState(0);
-  const mood = roomLight >= litFrom ? 'lit' : 'dark';
-
+function Frame() {
+  const stage = useScreen((state) => state.stage);
+  const mood = useScreen(({ roomLight }) => (roomLight >= litFrom ? 'lit' : 'dark'));
+  const name = useProject((project) => project.name);
   useLayoutEffect(() => {
     document.documentElement.dataset['room'] = mood;
   }, [mood]);
   useEffect(() => {
-    document.title = `${project.name} - Lamploom`;
-  }, [project.name]);
-  useEffect(() => {
-    const shows = project.lampshows.map(({ id }) => id);
-    const onKey = (event: KeyboardEvent) => {
-      if (runKey(event, { playback, shows })) event.preventDefault();
-    };
-    addEventListener('keydown', onKey);
-    return () => removeEventListener('keydown', onKey);
-  }, [playback, project.lampshows]);
-
+    document.title = `${name} - Lamploom`;
+  }, [name]);
+  const { Main, Tools: StageTools, Beside, Dock, Inspector } = stages[stage];
   return (
-    <div className={css['workspace']}>
-      <TopBar project={project} roomLight={roomLight} onRoomLight={setRoomLight} />
+    <div className={css['workspace']} data-stage={stage}>
+      <TopBar />
+      <Stages />
       <main className={css['main']}>
-        <Glass opened={opened} playback={playback} roomLight={roomLight} />
-        <section className={css['dock']} aria-label="Lampshow">
-          <Transport opened={opened} playback={playback} />
-          <Timeline opened={opened} playback={playback} survey={survey} />
-        </section>
+        {Main ? (
+          <Main />
+        ) : (
+          <>
+            <ToolBar>{StageTools && <StageTools />}</ToolBar>
+            <div className={css['canvas']}>
+              <Canvas />
+              {Beside && <Beside />}
+            </div>
+          </>
+        )}
+        {Dock && (
+          <section className={css['dock']} aria-label="Dock">
+            <Dock />
+          </section>
+        )}
       </main>
-      <VitalSigns opened={opened} show={show} survey={survey} />
+      {Inspector && (
+        <aside className={css['inspector']} aria-label="Inspector">
+          <Inspector />
+        </aside>
+      )}
+      <VitalSigns />
+      <Message />
     </div>
+  );
+}
+
+/** Keys that work anywhere on the page, and the clock that playing runs by. */
+function useKeysAndClock({ workbench, commander }: Tools): void {
+  useEffect(() => {
+    const onKeyDown = (event: KeyboardEvent) => {
+      const isWithin = (selector: string) =>
+        event.target instanceof Element && event.target.closest(selector) !== null;
+      const { key, ctrlKey, metaKey, altKey, shiftKey } = event;
+      if (!event.defaultPrevented && commander.onKey({ key, ctrlKey, metaKey, altKey, shiftKey, isWithin }))
+        event.preventDefault();
+    };
+    // A held key is one step back; letting go ends it.
+    const onKeyUp = () => workbench.endGesture();
+    addEventListener('keydown', onKeyDown);
+    addEventListener('keyup', onKeyUp);
+    const step = () => {
+      workbench.playback.tick();
+      request = requestAnimationFrame(step);
+    };
+    let request = requestAnimationFrame(step);
+    return () => {
+      removeEventListener('keydown', onKeyDown);
+      removeEventListener('keyup', onKeyUp);
+      cancelAnimationFrame(request);
+    };
+  }, [workbench, commander]);
+}
+
+export function Workspace({ tools }: { readonly tools: Tools }) {
+  useKeysAndClock(tools);
+  return (
+    <I18nProvider locale="en-GB">
+      <ToolsContext.Provider value={tools}>
+        <Frame />
+      </ToolsContext.Provider>
+    </I18nProvider>
   );
 }

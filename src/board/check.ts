@@ -1,26 +1,14 @@
 // Everything known about a project in one go: layout, speed, show data, memory, power, and all findings. The command line, the export and
 // the screens read from here, so that they can't disagree.
-import {
-  compileShowData,
-  lampshowFindings,
-  predictSpeed,
-  type ShowData,
-  type SpeedPrediction,
-} from '../lampshow/index.ts';
-import { type Layout, layOut, panelFindings } from '../panel/index.ts';
-import { powerFindings } from '../power/index.ts';
-import { type Finding, limits, type Project } from '../project/index.ts';
-import { type Budget, boardOf, budgetFindings, budgetOf } from './budget.ts';
-import { type FirmwareTemplates, type PrebuiltProgram, programFor } from './templates.ts';
+import { lampshowFindings } from '../lampshow/index.ts';
+import { panelFindings } from '../panel/index.ts';
+import { type PowerAssessment, powerFindings } from '../power/index.ts';
+import type { Finding, Project } from '../project/index.ts';
+import { boardOf, budgetFindings } from './budget.ts';
+import { type Compiled, type CompiledProject, compileProject } from './compile.ts';
+import type { FirmwareTemplates } from './templates.ts';
 
-export interface Examination {
-  readonly layout: Layout;
-  readonly speed: SpeedPrediction;
-  readonly frameMs: number;
-  /** Undefined where the tables would be over 64 KB. */
-  readonly showData: ShowData | undefined;
-  readonly program: PrebuiltProgram;
-  readonly budget: Budget | undefined;
+export interface Examination extends Compiled {
   readonly findings: readonly Finding[];
 }
 
@@ -40,31 +28,25 @@ function eventFindings(project: Project): Finding[] {
   ];
 }
 
-/** Derives all of it. `start` is the show that plays after power-up; the attract mode where absent. */
-export function examine(project: Project, templates: FirmwareTemplates, start?: string): Examination {
-  const layout = layOut(project);
-  const speed = predictSpeed(project, layout);
-  const board = boardOf(project);
-  const program = programFor(templates, board.mcu);
-  // A show that is too slow is an error; its data still have to hold some frame time for the preview.
-  const frameMs = Math.min(speed.frameMs, limits.frameMs);
-  const showData = compileShowData(project, layout, { frameMs, ...(start === undefined ? {} : { start }) });
+/** All findings about a compiled project, the gravest first. */
+export function findingsOf(
+  { project, layout, speed, program, showData }: CompiledProject,
+  assessment?: PowerAssessment,
+): Finding[] {
   const findings = [
     ...panelFindings(project, layout),
     ...lampshowFindings(project, speed),
-    ...budgetFindings(board, program, showData),
-    ...powerFindings(project, layout),
+    ...budgetFindings(boardOf(project), program, showData),
+    ...powerFindings(project, layout, assessment),
     ...eventFindings(project),
   ];
-  return {
-    layout,
-    speed,
-    frameMs,
-    showData,
-    program,
-    budget: showData && budgetOf(board, program, showData),
-    findings: severities.flatMap((severity) => findings.filter((finding) => finding.severity === severity)),
-  };
+  return severities.flatMap((severity) => findings.filter((finding) => finding.severity === severity));
+}
+
+/** Derives all of it. `start` is the show that plays after power-up; the attract mode where absent. */
+export function examine(project: Project, templates: FirmwareTemplates, start?: string): Examination {
+  const { project: _, ...compiled } = compileProject(project, templates, start);
+  return { ...compiled, findings: findingsOf({ project, ...compiled }) };
 }
 
 export const hasErrors = (findings: readonly Finding[]): boolean =>

@@ -1,6 +1,7 @@
 // The board's public face: memory, sketch and ready-to-flash program, and the one examination that all figures come from.
 export * from './budget.ts';
 export * from './check.ts';
+export * from './compile.ts';
 export * from './export.ts';
 export * from './intel-hex.ts';
 export * from './sketch.ts';

@@ -1,20 +1,17 @@
 // The commands as rows of data: name, one line of help, and what they do. Each returns its exit status; unusable input is thrown and told
 // by main.ts. What they print with --json is a contract that scripts depend on.
-import { type Examination, examine, hasErrors, planExport } from '../board/index.ts';
-import { Player } from '../lampshow/index.ts';
+import { examine, hasErrors } from '../board/index.ts';
+import type { Player } from '../lampshow/index.ts';
 import { powerReport } from '../power/index.ts';
 import { findingLine, type Project, projectSchema } from '../project/index.ts';
-import { type Console, type ExitStatus, exitStatus, unusable } from './console.ts';
+import { planExport } from '../workshop/index.ts';
+import { type ExitStatus, exitStatus, unusable } from './console.ts';
 import { inspectTarget, sha256 } from './earlier-export.ts';
 import { loadProject, realTarget, writeFileWhole, writeFolderWhole } from './files.ts';
 import { parseOptions, required, showId, wholeNumber } from './options.ts';
-import { readPlayerWasm, readTemplates } from './templates.ts';
-
-export interface Context {
-  readonly console: Console;
-  /** Folder that holds firmware-templates. */
-  readonly root: string;
-}
+import { picture } from './picture.ts';
+import { type Context, lastFrameOf, playerFor, statusOf, tooLarge } from './shared.ts';
+import { readTemplates } from './templates.ts';
 
 export interface Command {
   readonly name: string;
@@ -23,27 +20,10 @@ export interface Command {
   readonly run: (args: readonly string[], context: Context) => Promise<ExitStatus>;
 }
 
-const statusOf = (examination: Examination): ExitStatus =>
-  hasErrors(examination.findings) ? exitStatus.projectHasErrors : exitStatus.done;
-
 const json = (value: unknown): string => JSON.stringify(value);
-
-/** The player with the project's shows, or undefined where they are too large for any player; then nothing can be rendered. */
-async function playerFor(examination: Examination, root: string): Promise<Player | undefined> {
-  if (!examination.showData) return undefined;
-  const player = await Player.load(new Uint8Array(readPlayerWasm(root)));
-  player.setShowData(examination.showData);
-  return player;
-}
 
 const showFrames = (project: Project, show: string, frameMs: number): number =>
   Math.ceil(project.lampshows.find((one) => one.id === show)!.lengthMs / frameMs);
-
-function tooLarge({ console }: Context, examination: Examination): ExitStatus {
-  for (const finding of examination.findings)
-    if (finding.severity === 'error') console.complain(findingLine(finding));
-  return exitStatus.projectHasErrors;
-}
 
 async function check(args: readonly string[], { console, root }: Context): Promise<ExitStatus> {
   const { positionals, options } = parseOptions(args, { json: 'flag' }, 1);
@@ -84,8 +64,7 @@ async function frames(args: readonly string[], context: Context): Promise<ExitSt
     });
   const examination = examine(project, readTemplates(root), show);
   const { frameMs, layout } = examination;
-  // The player counts time in 32-bit milliseconds.
-  const lastFrame = Math.floor((2 ** 32 - 1) / frameMs);
+  const lastFrame = lastFrameOf(frameMs);
   const from = wholeNumber('from', options.from, 0, lastFrame, 0);
   const count = wholeNumber(
     'count',
@@ -186,6 +165,13 @@ export const commands: readonly Command[] = [
     run: frames,
   },
   { name: 'power', usage: 'power FILE [--show ID] [--json]', help: 'currents, voltages, fuses', run: power },
+  {
+    name: 'picture',
+    usage:
+      'picture FILE (--show ID --frame N | --white) [--mm-per-px N] [--out LIT.png] [--light LIGHT.json]',
+    help: 'the panel lit, as the eye sees it',
+    run: picture,
+  },
   {
     name: 'export',
     usage: 'export FILE --out DIR [--start SHOW]',

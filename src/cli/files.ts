@@ -116,20 +116,40 @@ function writeChunks(path: string, flags: 'wx' | 'w', chunks: Iterable<Uint8Arra
   }
 }
 
-/** Writes chunks to a file that appears, complete, at the end. What is no ordinary file, such as a pipe or a device, is written to as it is. */
-export function writeFileWhole(path: string, chunks: Iterable<Uint8Array>): void {
-  onDisk(path, () => {
-    const target = realTarget(path);
-    if (existsSync(target) && !statSync(target).isFile()) return writeChunks(target, 'w', chunks);
-    const own = besides(target, 'writing');
-    try {
-      writeChunks(own, 'wx', chunks);
-      renameSync(own, target);
-    } finally {
-      removeOwn(own);
-    }
-  });
+/** A file to be written. */
+export interface NewFile {
+  readonly path: string;
+  readonly chunks: Iterable<Uint8Array>;
 }
+
+/**
+ * Writes chunks to files that appear, complete, at the end: all of them, or none if one can't be written. What is no ordinary file, such as a
+ * pipe or a device, is written to as it is, last.
+ */
+export function writeFilesWhole(files: readonly NewFile[]): void {
+  const staged: { readonly own: string; readonly target: string }[] = [];
+  const streams: { readonly target: string; readonly chunks: Iterable<Uint8Array> }[] = [];
+  try {
+    for (const { path, chunks } of files)
+      onDisk(path, () => {
+        const target = realTarget(path);
+        if (existsSync(target) && !statSync(target).isFile()) {
+          streams.push({ target, chunks });
+          return;
+        }
+        const own = besides(target, 'writing');
+        staged.push({ own, target });
+        writeChunks(own, 'wx', chunks);
+      });
+    for (const { target, chunks } of streams) onDisk(target, () => writeChunks(target, 'w', chunks));
+    for (const { own, target } of staged) onDisk(target, () => renameSync(own, target));
+  } finally {
+    for (const { own } of staged) removeOwn(own);
+  }
+}
+
+export const writeFileWhole = (path: string, chunks: Iterable<Uint8Array>): void =>
+  writeFilesWhole([{ path, chunks }]);
 
 /** All files below a folder, with forward slashes. */
 export function filesBelow(folder: string, prefix = ''): string[] {

@@ -60,9 +60,17 @@ function pieceFits(table: readonly Rgb[], from: number, piece: GradientPiece): b
   return true;
 }
 
+/** Documents never change in place, so the same list of stops has the same pieces; mixing colours is most of a show's compilation. */
+const knownPieces = new WeakMap<Gradient['stops'], readonly GradientPiece[]>();
+
 /** Straight pieces through the table, each as long as it stays true to it. */
-export function gradientPieces(gradient: Pick<Gradient, 'stops'>): GradientPiece[] {
-  const table = gradientTable(gradient);
+export function gradientPieces({ stops }: Pick<Gradient, 'stops'>): readonly GradientPiece[] {
+  const pieces = knownPieces.get(stops) ?? piecesThrough(gradientTable({ stops }));
+  knownPieces.set(stops, pieces);
+  return pieces;
+}
+
+function piecesThrough(table: readonly Rgb[]): GradientPiece[] {
   const pieces: GradientPiece[] = [];
   for (let from = 0; from < table.length; ) {
     let best = pieceBetween(table, from, from);

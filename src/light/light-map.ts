@@ -1,40 +1,11 @@
-// The light map: linear light on the diffuser's face on a grid, as a weighted sum of the LEDs' flux. The weights depend on places only,
-// so they are computed once; a frame is multiply and add. LEDs' places are exact, never rounded to cells.
-// Not here: where flux comes from (sources.ts), how light looks on a screen (screen.ts).
+// The light map for moving pictures without a graphics card: light on a coarse grid as a weighted sum of the LEDs' flux. The weights depend
+// on places only, so they are computed once; a frame is multiply and add. LEDs' places are exact, never rounded to cells.
+// Not here: the reference (face.ts), where flux comes from (sources.ts), how light looks on a screen (screen.ts).
 import type { PointMm } from '../panel/index.ts';
-import { fluxPerMm2, reachMm } from './diffuser.ts';
+import { reachMm } from './diffuser.ts';
+import { columnMm, type LightGrid, rowMm } from './grid.ts';
 import { channelCount } from './sources.ts';
-
-/** Cells side by side over a rectangle of the panel; a cell's light is the light at its centre. */
-export interface LightGrid {
-  readonly leftMm: number;
-  readonly topMm: number;
-  readonly columns: number;
-  readonly rows: number;
-  readonly cellWidthMm: number;
-  readonly cellHeightMm: number;
-}
-
-export interface RectangleMm {
-  readonly xMm: number;
-  readonly yMm: number;
-  readonly widthMm: number;
-  readonly heightMm: number;
-}
-
-/** A grid that fills the rectangle exactly, with cells as near to `cellMm` as whole numbers allow. */
-export function gridOver({ xMm, yMm, widthMm, heightMm }: RectangleMm, cellMm: number): LightGrid {
-  const columns = Math.max(1, Math.round(widthMm / cellMm));
-  const rows = Math.max(1, Math.round(heightMm / cellMm));
-  return {
-    leftMm: xMm,
-    topMm: yMm,
-    columns,
-    rows,
-    cellWidthMm: widthMm / columns,
-    cellHeightMm: heightMm / rows,
-  };
-}
+import { spreadFluxPerMm2, spreadTable } from './spread-kernel.ts';
 
 /** For each cell, which LEDs light it and how much: the entries from `firstEntry[cell]` up to `firstEntry[cell + 1]`. */
 export interface LightWeights {
@@ -50,13 +21,15 @@ const most16 = 65_536;
 
 /**
  * Weights of all cells. `ignoredShare` 0 is exact; above 0, an LED is left out where its light is under that share of its peak, which
- * saves time and loses a share of z^2 / (r^2 + z^2) of its flux, r being the distance reached: 3 % for a thousandth.
+ * saves time and loses a share of z^2 / (r^2 + z^2) of its flux, r being the distance reached: 3 % for a thousandth. With a `spreadMm` it is
+ * the light behind a sheet of that spread, else on the face.
  */
 export function lightWeights(
   leds: readonly PointMm[],
   grid: LightGrid,
   airGapMm: number,
   ignoredShare = 0,
+  spreadMm = 0,
 ): LightWeights {
   if (leds.length > most16) throw new Error(`${leds.length} LEDs are more than 16 bits can number`);
   const reach = ignoredShare > 0 ? reachMm(ignoredShare, airGapMm) : Number.POSITIVE_INFINITY;
@@ -65,8 +38,8 @@ export function lightWeights(
   const eachEntry = (take: (cell: number, led: number, acrossMm2: number) => void): void => {
     for (let row = 0, cell = 0; row < grid.rows; row++)
       for (let column = 0; column < grid.columns; column++, cell++) {
-        const xMm = grid.leftMm + (column + 0.5) * grid.cellWidthMm;
-        const yMm = grid.topMm + (row + 0.5) * grid.cellHeightMm;
+        const xMm = columnMm(grid, column);
+        const yMm = rowMm(grid, row);
         for (let led = 0; led < leds.length; led++) {
           const place = leds[led]!;
           const acrossMm2 = (place.xMm - xMm) ** 2 + (place.yMm - yMm) ** 2;
@@ -81,10 +54,11 @@ export function lightWeights(
   const entryCount = firstEntry.at(-1)!;
   const led = new Uint16Array(entryCount);
   const weight = new Float32Array(entryCount);
+  const table = spreadTable(airGapMm, spreadMm);
   let entry = 0;
   eachEntry((_, index, acrossMm2) => {
     led[entry] = index;
-    weight[entry++] = fluxPerMm2(acrossMm2, airGapMm);
+    weight[entry++] = spreadFluxPerMm2(acrossMm2, airGapMm, table);
   });
   return { grid, ledCount: leds.length, firstEntry, led, weight };
 }
@@ -116,11 +90,4 @@ export function lightMap(
     into[first + 2] = blue;
   }
   return into;
-}
-
-/** Light per mm2 of one channel, averaged over the grid, with every LED at full white. 0 without LEDs. */
-export function meanWhiteLight({ grid, weight }: LightWeights): number {
-  let sum = 0;
-  for (const share of weight) sum += share;
-  return sum / (grid.columns * grid.rows);
 }

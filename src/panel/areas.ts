@@ -87,8 +87,19 @@ const places: {
     }),
 };
 
+/** Layouts and areas never change in place, so what was found for a pair of them stays true. */
+const knownLeds = new WeakMap<Layout, WeakMap<Area, readonly AreaLed[]>>();
+
 /** The area's LEDs in wire order with their places. Spare LEDs and LEDs of runs outside every chain are left out. */
-export function areaLeds(layout: Layout, area: Area): AreaLed[] {
+export function areaLeds(layout: Layout, area: Area): readonly AreaLed[] {
+  const ofLayout = knownLeds.get(layout) ?? new WeakMap<Area, readonly AreaLed[]>();
+  knownLeds.set(layout, ofLayout);
+  const leds = ofLayout.get(area) ?? findLeds(layout, area);
+  ofLayout.set(area, leds);
+  return leds;
+}
+
+function findLeds(layout: Layout, area: Area): AreaLed[] {
   const wires: number[] = [];
   const leds: Led[] = [];
   for (const [wire, led] of layout.wireLeds.entries())

@@ -2,4 +2,5 @@
 export * from './areas.ts';
 export * from './findings.ts';
 export * from './layout.ts';
+export * from './run-edits.ts';
 export * from './strips.ts';

@@ -81,6 +81,21 @@ export function arrowVector(arrowDeg: number): { readonly x: number; readonly y:
 
 export const distanceMm = (a: PointMm, b: PointMm): number => Math.hypot(a.xMm - b.xMm, a.yMm - b.yMm);
 
+interface KnownPlace {
+  readonly strips: Project['strips'];
+  readonly placed: PlacedRun;
+}
+/** Documents never change in place: a run that is the same object, on the same reels, lies where it lay. Keeps a drag of one run cheap. */
+const knownPlaces = new WeakMap<Run, KnownPlace>();
+
+function placedRun(project: Project, run: Run, runIndex: number): PlacedRun {
+  const known = knownPlaces.get(run);
+  if (known && known.strips === project.strips && known.placed.runIndex === runIndex) return known.placed;
+  const placed = placeRun(project, run, runIndex);
+  knownPlaces.set(run, { strips: project.strips, placed });
+  return placed;
+}
+
 function placeRun(project: Project, run: Run, runIndex: number): PlacedRun {
   const strip = stripOfRun(project, run);
   const pitch = pitchMm(strip);
@@ -108,7 +123,7 @@ function placeRun(project: Project, run: Run, runIndex: number): PlacedRun {
 
 /** Places every LED and follows every chain. */
 export function layOut(project: Project): Layout {
-  const runs = project.runs.map((run, index) => placeRun(project, run, index));
+  const runs = project.runs.map((run, index) => placedRun(project, run, index));
   const byId = new Map(runs.map((placed) => [placed.run.id, placed]));
   const chained = new Set<PlacedRun>();
   const lines = project.dataLines.map((line): PlacedLine => {
@@ -143,3 +158,7 @@ export function layOut(project: Project): Layout {
     unchained: runs.filter((placed) => !chained.has(placed)),
   };
 }
+
+/** Each run's number: 1 for the first run that data reaches, on over all data lines. Runs outside every chain have none. */
+export const chainNumbers = (layout: Layout): ReadonlyMap<string, number> =>
+  new Map(layout.lines.flatMap((line) => line.runs).map(({ run }, index) => [run.id, index + 1]));

@@ -51,17 +51,25 @@ export function edited(history: History, label: string, edit: Edit, gesture?: st
 type Branch = Record<string | number, unknown>;
 const isBranch = (value: unknown): value is Branch => typeof value === 'object' && value !== null;
 
+/**
+ * Whether patches inside a part can turn it into another and back, to the byte: they put a new entry behind the others, so an object that loses an
+ * entry, or has one put in between, is replaced whole.
+ */
+const canTurnInto = (present: Branch, wanted: Branch): boolean => {
+  if (Array.isArray(wanted) || Array.isArray(present)) return Array.isArray(wanted) && Array.isArray(present);
+  const keys = Object.keys(wanted);
+  return Object.keys(present).every((key, i) => key === keys[i]);
+};
+
 /** Turns `draft`, a draft of `from`, into `to`, touching only what differs (equal references are equal values here). */
 function replaceWith(draft: Branch, to: Branch, from: Branch): void {
-  const sameKind = Array.isArray(to) === Array.isArray(from);
-  if (!sameKind) throw new Error('a list can not become an object');
-  for (const key of Object.keys(from)) if (!(key in to)) delete draft[key];
+  if (!canTurnInto(from, to)) throw new Error('an edit took an entry of the whole project away');
   if (Array.isArray(to)) draft['length'] = to.length;
   for (const key of Object.keys(to)) {
     const wanted = to[key];
     const present = from[key];
     if (Object.is(wanted, present)) continue;
-    if (isBranch(wanted) && isBranch(present) && Array.isArray(wanted) === Array.isArray(present))
+    if (isBranch(wanted) && isBranch(present) && canTurnInto(present, wanted))
       replaceWith(draft[key] as Branch, wanted, present);
     else draft[key] = wanted;
   }

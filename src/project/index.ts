@@ -1,5 +1,19 @@
 // The document's public face: its types, reading and writing, problems and findings, edits and history.
-export * from './edits.ts';
+export * from './edits-areas.ts';
+export * from './edits-panel.ts';
+export {
+  applyChange,
+  arrowWithinBounds,
+  type Change,
+  freeId,
+  idFrom,
+  idWithEnding,
+  isPlace,
+  membersOrNone,
+} from './edits-parts.ts';
+export * from './edits-power.ts';
+export * from './edits-runs.ts';
+export * from './edits-shows.ts';
 export * from './history.ts';
 export { sizeProblem } from './json-guard.ts';
 export * from './limits.ts';

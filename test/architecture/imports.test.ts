@@ -50,6 +50,7 @@ describe('[ARC1] imports go one way', () => {
       'power',
       'light',
       'board',
+      'workshop',
       'app',
       'cli',
     ])

@@ -53,11 +53,26 @@ describe('all of an LED’s flux', () => {
     expect(sum).toBeCloseTo(radius ** 2 / (radius ** 2 + 1), 3);
   });
 
-  it('averages to the flux per area where the grid takes nearly all of it', () => {
-    const grid = gridOver({ xMm: 0, yMm: 0, widthMm: 2000, heightMm: 2000 }, 8);
-    const weights = lightWeights([{ xMm: 1000, yMm: 1000 }], grid, 20);
+  it('averages to the flux per area where the rectangle takes nearly all of it', () => {
+    const square = { xMm: 0, yMm: 0, widthMm: 2000, heightMm: 2000 };
     // 1 unit over 4 m2; a square of 50 air gaps to each side misses less than 1 / 2501 of it (disc inside the square).
-    expect(Math.abs(meanWhiteLight(weights) * 4e6 - 1)).toBeLessThan(1e-3);
+    expect(Math.abs(meanWhiteLight([{ xMm: 1000, yMm: 1000 }], square, 20) * 4e6 - 1)).toBeLessThan(1e-3);
+  });
+
+  // Source: the formula itself, added up over cells of a hundredth of the air gap (midpoints; their error runs with the cell squared).
+  it.each([
+    { where: 'above', xMm: 3, yMm: 4 },
+    { where: 'beside', xMm: -6, yMm: 5 },
+    { where: 'beyond a corner of', xMm: 31, yMm: -12 },
+  ])('averages over a rectangle $where which the LED stands as the formula adds up', ({ xMm, yMm }) => {
+    const rectangle = { xMm: 1, yMm: 2, widthMm: 20, heightMm: 12 };
+    let sum = 0;
+    for (let row = 0; row < 120; row++)
+      for (let column = 0; column < 200; column++) {
+        const r2 = (1 + (column + 0.5) / 10 - xMm) ** 2 + (2 + (row + 0.5) / 10 - yMm) ** 2;
+        sum += 10 ** 2 / (Math.PI * (r2 + 10 ** 2) ** 2);
+      }
+    expect(meanWhiteLight([{ xMm, yMm }], rectangle, 10) / (sum / (120 * 200))).toBeCloseTo(1, 4);
   });
 });
 

@@ -1,14 +1,12 @@
-// Exposure and encoding against values worked out from the sRGB standard (IEC 61966-2-1), and the soft end's own rules.
+// Encoding against values worked out from the sRGB standard (IEC 61966-2-1), and the shoulder's own rules.
 import { describe, expect, it } from 'vitest';
 import {
-  brightestLight,
   decodeSrgb,
   encodeSrgb,
-  exposureGain,
-  halfCode,
-  screenPixels,
-  softEnd,
-  softFrom,
+  lightOfCode,
+  screenCode,
+  shoulder,
+  shoulderFrom,
 } from '../../src/light/index.ts';
 
 describe('sRGB', () => {
@@ -35,53 +33,41 @@ describe('sRGB', () => {
   ])('decodes %f as %f', (encoded, linear) => {
     expect(decodeSrgb(encoded)).toBeCloseTo(linear, 6);
   });
-});
 
-describe('exposure', () => {
-  it('puts the reference light on white at 0 stops, and doubles with each stop', () => {
-    expect(exposureGain(0.002, 0) * 0.002).toBeCloseTo(1, 12);
-    expect(exposureGain(0.002, 3) * 0.002).toBeCloseTo(8, 12);
-    expect(exposureGain(0.002, -1) * 0.002).toBeCloseTo(0.5, 12);
-  });
-
-  it('stays dark where there is no light to expose for', () => {
-    expect(exposureGain(0, 2)).toBe(0);
+  it('has the same values in the table of codes', () => {
+    expect(lightOfCode[64]).toBeCloseTo(0.0512695, 6);
+    expect(lightOfCode[192]).toBeCloseTo(0.5271151, 6);
+    expect([lightOfCode[0], lightOfCode[255]]).toEqual([0, 1]);
   });
 });
 
-describe('the soft end', () => {
+describe('the shoulder', () => {
   it('leaves darker light as it is', () => {
-    for (const light of [0, 0.1, 1, softFrom]) expect(softEnd(light)).toBe(light);
+    for (const light of [0, 0.1, 0.5, shoulderFrom]) expect(shoulder(light)).toBe(light);
   });
 
-  it('rises without a kink, never passes its limit, and keeps brighter light brighter', () => {
+  it('rises without a kink, never passes white, and keeps brighter light brighter', () => {
     const step = 1e-4;
-    expect((softEnd(softFrom + step) - softFrom) / step).toBeCloseTo(1, 3);
-    let before = softFrom;
-    for (let light = softFrom + 0.05; light < 20; light += 0.05) {
-      const bent = softEnd(light);
+    expect((shoulder(shoulderFrom + step) - shoulderFrom) / step).toBeCloseTo(1, 3);
+    let before = shoulderFrom;
+    for (let light = shoulderFrom + 0.05; light < 8; light += 0.05) {
+      const bent = shoulder(light);
       expect(bent).toBeGreaterThan(before);
-      expect(bent).toBeLessThan(brightestLight);
+      expect(bent).toBeLessThan(1);
       before = bent;
     }
   });
 });
 
-describe('half codes', () => {
+describe('codes', () => {
   it('agree with the encoding to half a code, and a little for the table’s steps', () => {
-    for (let light = 0; light <= softFrom; light += 0.00137)
-      expect(Math.abs(halfCode(light) - 127.5 * encodeSrgb(light))).toBeLessThan(0.5 + 0.11);
+    for (let light = 0; light <= shoulderFrom; light += 0.00137)
+      expect(Math.abs(screenCode(light) - 255 * encodeSrgb(light))).toBeLessThan(0.5 + 0.11);
   });
 
-  it('reach twice white, and no further however strong the light', () => {
-    // The standard's curve goes on: an encoded 2 is ((2 + 0.055) / 1.055)^2.4 = 4.9538 times white in light.
-    expect(brightestLight).toBeCloseTo(4.9538, 3);
-    expect(halfCode(16)).toBe(255);
-    expect(halfCode(1e9)).toBe(255);
-  });
-
-  it('have the room’s light added in every channel, and pixels are opaque', () => {
-    // 0.18 encodes to 0.461356 (58.8 of 127.5), 0.2 to 0.484529 (61.8), 0.02 to 1.055 x 0.02^(1 / 2.4) - 0.055 = 0.151704 (19.3).
-    expect([...screenPixels(Float32Array.of(0.08, 0, 0.09), 2, 0.02)]).toEqual([59, 19, 62, 255]);
+  it('are 0 for no light and 255 for very strong light', () => {
+    expect(screenCode(0)).toBe(0);
+    expect(screenCode(4)).toBe(255);
+    expect(screenCode(1e9)).toBe(255);
   });
 });

@@ -1,11 +1,12 @@
 // The firmware's templates and the WebAssembly player for tests, and shorthands that go from a project to what is compared.
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { examine, type FirmwareTemplates, planExport } from '../../src/board/index.ts';
+import { examine, type FirmwareTemplates } from '../../src/board/index.ts';
 import { sha256 } from '../../src/cli/earlier-export.ts';
 import { readTemplates } from '../../src/cli/templates.ts';
 import { Player } from '../../src/lampshow/index.ts';
 import { type Project, problemLine, readProject } from '../../src/project/index.ts';
+import { planExport } from '../../src/workshop/index.ts';
 
 export const root = resolve(import.meta.dirname, '../..');
 export const templates: FirmwareTemplates = readTemplates(root);

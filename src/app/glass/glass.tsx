@@ -1,24 +1,63 @@
-// The glass: the panel's edge, its opening, and the lit artwork in it. What it shows is said in data attributes, the bytes' CRC only
-// while the show stands still, because it is meant for comparing single frames.
+// The glass: a canvas that fills its parent, which stands for exactly the panel's rectangle, with one frame of the lit panel on it.
+// It repaints when the scene, the artwork, the frame, the room, the exposure or its size changes. Not here: playback, pan and zoom.
 import { useEffect, useLayoutEffect, useRef, useState } from 'react';
-import { type OpenedProject, showName } from '../opening/open-project.ts';
-import type { Playback } from '../playback/playback.ts';
-import { usePlaybackState } from '../playback/use-playback.ts';
-import { crc32 } from './crc32.ts';
+import type { LightScene } from '../../light/index.ts';
 import css from './glass.module.css';
-import { GlassPainter, openingOf } from './glass-painter.ts';
+import { cpuPainter, type GlassPainter, gpuPainter } from './painters.ts';
 
 /** More pixels than this per CSS pixel can't be seen in soft light, but cost time. */
 const mostPixelRatio = 2;
+/** Zoomed in, the canvas is larger than the screen; from here on the browser stretches it. */
+const mostPixels = 4e6;
+
+export interface GlassProps {
+  /** As `lightScene` of src/light makes it. A new object means a change. */
+  readonly scene: LightScene;
+  readonly artwork: HTMLImageElement | undefined;
+  /** One frame as it goes out, of the scene's LEDs; bytes of another number of LEDs are not painted. Read while rendering is committed. */
+  readonly wireBytes: Uint8Array;
+  /** Names the frame: bytes may change in place. */
+  readonly frameKey: string | number;
+  /** 0 dark to 1 lit. */
+  readonly roomLight: number;
+  readonly exposureStops: number;
+  /** What the picture shows, in words. */
+  readonly label: string;
+  /** `gpu` takes WebGL even where the processor has to do its work; `auto` then paints here. */
+  readonly renderer?: 'auto' | 'gpu' | 'cpu';
+}
+
+export function Glass({ renderer = 'auto', ...props }: GlassProps) {
+  const [withoutGpu, setWithoutGpu] = useState(false);
+  const kind = renderer === 'cpu' || withoutGpu ? 'cpu' : 'gpu';
+  // A canvas that was asked for one kind of context gives no other: each kind has its own.
+  return (
+    <GlassCanvas
+      key={`${kind} ${renderer}`}
+      {...props}
+      kind={kind}
+      forced={renderer === 'gpu'}
+      onFailure={() => setWithoutGpu(true)}
+    />
+  );
+}
 
 /** Pixels that the element covers on the screen, kept up to date. */
 function usePixelSize(ref: { readonly current: HTMLElement | null }) {
   const [size, setSize] = useState({ widthPx: 0, heightPx: 0 });
   useEffect(() => {
     const observer = new ResizeObserver(([entry]) => {
-      const ratio = Math.min(mostPixelRatio, devicePixelRatio);
       const { width, height } = entry!.contentRect;
-      setSize({ widthPx: Math.round(width * ratio), heightPx: Math.round(height * ratio) });
+      const ratio = Math.min(
+        mostPixelRatio,
+        devicePixelRatio,
+        Math.sqrt(mostPixels / Math.max(1, width * height)),
+      );
+      const widthPx = Math.round(width * ratio);
+      const heightPx = Math.round(height * ratio);
+      setSize((known) =>
+        known.widthPx === widthPx && known.heightPx === heightPx ? known : { widthPx, heightPx },
+      );
     });
     observer.observe(ref.current!);
     return () => observer.disconnect();
@@ -26,61 +65,45 @@ function usePixelSize(ref: { readonly current: HTMLElement | null }) {
   return size;
 }
 
-const percent = (part: number, whole: number): string => `${(100 * part) / whole}%`;
-
-export function Glass({
-  opened,
-  playback,
+function GlassCanvas({
+  scene,
+  artwork,
+  wireBytes,
+  frameKey,
   roomLight,
-}: {
-  readonly opened: OpenedProject;
-  readonly playback: Playback;
-  readonly roomLight: number;
+  exposureStops,
+  label,
+  kind,
+  forced,
+  onFailure,
+}: Omit<GlassProps, 'renderer'> & {
+  readonly kind: 'gpu' | 'cpu';
+  readonly forced: boolean;
+  readonly onFailure: () => void;
 }) {
-  const { show: id, frame, playing } = usePlaybackState(playback);
   const canvas = useRef<HTMLCanvasElement>(null);
-  const painter = useRef<GlassPainter>(null);
+  const [painter, setPainter] = useState<GlassPainter>();
   const { widthPx, heightPx } = usePixelSize(canvas);
-  const { project } = opened;
-  const { widthMm, heightMm } = project.panel;
-  const opening = openingOf(project);
-  const show = project.lampshows.find((one) => one.id === id)!;
 
+  // biome-ignore lint/correctness/useExhaustiveDependencies: kind and forced never change, the key does
   useLayoutEffect(() => {
-    painter.current = new GlassPainter(canvas.current!, opened);
-  }, [opened]);
+    const made = kind === 'gpu' ? gpuPainter(canvas.current!, forced) : cpuPainter(canvas.current!);
+    if (!made) {
+      onFailure();
+      return;
+    }
+    setPainter(made);
+    return () => made.dispose();
+  }, []);
+  useLayoutEffect(() => painter?.setScene(scene, artwork), [painter, scene, artwork]);
   useLayoutEffect(() => {
-    if (widthPx > 0 && heightPx > 0) painter.current?.resize(widthPx, heightPx);
-  }, [widthPx, heightPx]);
-  // Sizes are listed too: a canvas that was resized is empty.
+    if (widthPx > 0 && heightPx > 0) painter?.resize(widthPx, heightPx);
+  }, [painter, widthPx, heightPx]);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the artwork is painted too, and the key says when the bytes are others
   useLayoutEffect(() => {
-    if (widthPx > 0 && heightPx > 0) painter.current?.paint(opened.wireBytes(id, frame), roomLight);
-  }, [opened, id, frame, roomLight, widthPx, heightPx]);
+    if (widthPx === 0 || heightPx === 0 || wireBytes.length !== 3 * scene.sources.length) return;
+    painter?.paint(wireBytes, { roomLight, exposureStops });
+  }, [painter, scene, artwork, wireBytes, frameKey, roomLight, exposureStops, widthPx, heightPx]);
 
-  return (
-    <div className={css['stage']} style={{ '--panel-aspect': widthMm / heightMm } as React.CSSProperties}>
-      <figure
-        className={css['panel']}
-        data-glass
-        data-show={id}
-        data-frame={frame}
-        {...(playing
-          ? {}
-          : { 'data-wire-crc': crc32(opened.wireBytes(id, frame)).toString(16).padStart(8, '0') })}
-      >
-        <canvas
-          ref={canvas}
-          className={css['opening']}
-          role="img"
-          aria-label={`${project.name} as it looks lit, playing ${showName(show)}`}
-          style={{
-            left: percent(opening.xMm, widthMm),
-            top: percent(opening.yMm, heightMm),
-            width: percent(opening.widthMm, widthMm),
-            height: percent(opening.heightMm, heightMm),
-          }}
-        />
-      </figure>
-    </div>
-  );
+  return <canvas ref={canvas} className={css['glass']} role="img" aria-label={label} data-renderer={kind} />;
 }

@@ -9,7 +9,7 @@ export interface PlaybackState {
 }
 
 export class Playback {
-  private readonly frameMs: number;
+  private frameMs: number;
   private readonly nowMs: () => number;
   private readonly listeners = new Set<() => void>();
   private state: PlaybackState;
@@ -56,6 +56,17 @@ export class Playback {
   choose(show: string): void {
     this.anchor(0);
     this.change({ show, frame: 0 });
+  }
+
+  /** After an edit: another frame time keeps the moment, and a show that is gone gives way to the first. */
+  follow(frameMs: number, shows: readonly string[]): void {
+    if (frameMs !== this.frameMs) {
+      const frame = Math.floor((this.state.frame * this.frameMs) / frameMs);
+      this.frameMs = frameMs;
+      this.scrubTo(frame);
+    }
+    const [first] = shows;
+    if (first !== undefined && !shows.includes(this.state.show)) this.choose(first);
   }
 
   private anchor(frame: number): void {

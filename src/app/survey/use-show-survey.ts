@@ -1,43 +1,63 @@
-// The survey of the show that is chosen, made while the page has time; a show that was surveyed before is at hand at once.
-import { useEffect, useState } from 'react';
-import { framesOfShow, type OpenedProject } from '../opening/open-project.ts';
+// The survey of the show that is chosen, made while the page has time and anew after every edit of it. Until a new one is done the last one
+// stands, so that its figures don't flicker under the hand.
+import { useEffect, useRef, useState } from 'react';
+import { framesOfShow } from '../playback/frames.ts';
+import { useCompiled, useFigures, useWorkbench } from '../workbench/context.ts';
 import { type ShowSurvey, surveyShow } from './show-survey.ts';
 
 /** A third of the shortest frame: playing must not stumble. */
 const sliceMs = 5;
+/** A burst of edits is surveyed once, when it is over. */
+const calmMs = 250;
 
-export function useShowSurvey(opened: OpenedProject, show: string): ShowSurvey | undefined {
-  const [surveys, setSurveys] = useState<ReadonlyMap<string, ShowSurvey>>(new Map());
-  const known = surveys.get(show);
+interface KnownSurvey {
+  readonly show: string;
+  readonly survey: ShowSurvey;
+}
+
+export function useShowSurvey(id: string): ShowSurvey | undefined {
+  const workbench = useWorkbench();
+  const compiled = useCompiled();
+  const { assessment } = useFigures();
+  const [known, setKnown] = useState<KnownSurvey>();
+  const panel = useRef(assessment.panel);
+  panel.current = assessment.panel;
+  const { showData } = compiled;
+  // What the wire carries follows from the show data alone.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the layout and the panel come with the show data
   useEffect(() => {
-    if (known) return;
+    const show = compiled.project.lampshows.find((one) => one.id === id);
+    if (!show || !showData) return;
     let wanted = true;
     let sliceEnd = 0;
-    const { examination, assessment, project } = opened;
-    const survey = surveyShow({
-      layout: examination.layout,
-      panel: assessment.panel,
-      frameCount: framesOfShow(project.lampshows.find((one) => one.id === show)!, examination.frameMs),
-      wireBytes: (frame) => opened.wireBytes(show, frame),
-      isSliceOver: () => performance.now() >= sliceEnd,
-      pause: () =>
-        new Promise((resolve) => {
-          setTimeout(() => {
-            sliceEnd = performance.now() + sliceMs;
-            resolve(wanted);
-          });
-        }),
-    });
-    survey.then(
-      (done) => done && setSurveys((before) => new Map([...before, [show, done]])),
+    const pauseFor = (delayMs: number) =>
+      new Promise<boolean>((resolve) => {
+        setTimeout(() => {
+          sliceEnd = performance.now() + sliceMs;
+          resolve(wanted);
+        }, delayMs);
+      });
+    const survey = async () => {
+      if (!(await pauseFor(known?.show === id ? calmMs : 0))) return undefined;
+      workbench.settleFigures();
+      return surveyShow({
+        panel: panel.current,
+        frameCount: framesOfShow(show, compiled.frameMs),
+        wireBytes: (frame) => workbench.wireBytes(id, frame),
+        isSliceOver: () => performance.now() >= sliceEnd,
+        pause: () => pauseFor(0),
+      });
+    };
+    survey().then(
+      (done) => done && wanted && setKnown({ show: id, survey: done }),
       (error: unknown) =>
-        setSurveys(() => {
+        setKnown(() => {
           throw error;
         }),
     );
     return () => {
       wanted = false;
     };
-  }, [opened, show, known]);
-  return known;
+  }, [workbench, id, showData]);
+  return known?.show === id ? known.survey : undefined;
 }

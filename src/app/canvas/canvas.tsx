@@ -1,0 +1,142 @@
+// The one canvas of all stages: the panel in millimetres with rulers, seen as artwork, as wiring, lit, or coloured by volts; from the front or
+// the rear. Layers from below: the panel's box with artwork or lit glass, the drawing in millimetres, and what keeps the screen's own size.
+import { useLayoutEffect, useMemo, useRef, useState, useSyncExternalStore } from 'react';
+import { chainNumbers } from '../../panel/index.ts';
+import {
+  useCommander,
+  useCompiled,
+  useFigures,
+  useProject,
+  useScreen,
+  useSelection,
+  useWorkbench,
+} from '../workbench/context.ts';
+import { AreaMarks } from './area-marks.tsx';
+import css from './canvas.module.css';
+import { panelTransform, type Sight } from './geometry.ts';
+import { LitGlass } from './lit-glass.tsx';
+import { Handles, NumberTags } from './overlay.tsx';
+import { PanelBox } from './panel-box.tsx';
+import { Rulers, rulerPx } from './rulers.tsx';
+import { RunShape } from './run-shape.tsx';
+import { selectionExtent } from './selection-extent.ts';
+import { usePointer } from './use-pointer.ts';
+import { useVoltColours } from './volt-colours.ts';
+import { CutRings, Feeds, Jumpers } from './wiring.tsx';
+
+function useSize(ref: { readonly current: HTMLElement | null }) {
+  const [size, setSize] = useState({ width: 0, height: 0 });
+  useLayoutEffect(() => {
+    const observer = new ResizeObserver(([entry]) => {
+      const { width, height } = entry!.contentRect;
+      setSize({ width, height });
+    });
+    observer.observe(ref.current!);
+    return () => observer.disconnect();
+  }, [ref]);
+  return size;
+}
+
+/** Run ids that a finding is about. */
+function useWarnedRuns(): ReadonlySet<string> {
+  const { findings, compiled } = useFigures();
+  return useMemo(
+    () =>
+      new Set(
+        findings
+          .filter(({ severity, at }) => severity !== 'note' && /^\/runs\/\d+/.test(at))
+          .flatMap(({ at }) => compiled.project.runs[Number(at.split('/')[2])]?.id ?? []),
+      ),
+    [findings, compiled],
+  );
+}
+
+export function Canvas() {
+  const workbench = useWorkbench();
+  const { viewport } = useCommander();
+  const { layout } = useCompiled();
+  const project = useProject((one) => one);
+  const viewKind = useScreen((state) => state.view);
+  const side = useScreen((state) => state.side);
+  const tool = useScreen((state) => state.tool);
+  const stage = useScreen((state) => state.stage);
+  const selection = useSelection();
+  const warned = useWarnedRuns();
+  const view = useSyncExternalStore(viewport.subscribe, viewport.current);
+  const surface = useRef<HTMLDivElement>(null);
+  const { width, height } = useSize(surface);
+  const { widthMm, heightMm } = project.panel;
+  useLayoutEffect(() => {
+    viewport.setSizes({ width, height }, { width: widthMm, height: heightMm });
+  }, [viewport, width, height, widthMm, heightMm]);
+
+  const sight = useMemo<Sight>(() => ({ view, side, widthMm }), [view, side, widthMm]);
+  const { isDragging, cutBefore, handlers } = usePointer(sight);
+  const numbers = useMemo(() => chainNumbers(layout), [layout]);
+  const volts = useVoltColours(viewKind === 'volts');
+  const marks = useMemo(() => selectionExtent(layout, selection), [layout, selection]);
+  const chosen = selection.kind === 'run' ? selection.id : undefined;
+  const chosenRun = chosen === undefined ? undefined : layout.runs.find(({ run }) => run.id === chosen);
+  const drawsWiring = viewKind === 'wiring' || viewKind === 'volts';
+  const choose = useMemo(() => (id: string) => workbench.select({ kind: 'run', id }), [workbench]);
+
+  return (
+    <div className={css['frame']} data-view={viewKind} data-side={side}>
+      <Rulers sight={sight} widthPx={width} heightPx={height} marks={marks} />
+      {/* The drawing's parts have their own names; the surface only takes the pointer. */}
+      <div
+        ref={surface}
+        className={css['surface']}
+        style={{ left: rulerPx, top: rulerPx }}
+        data-tool={tool}
+        data-dragging={isDragging}
+        {...handlers}
+      >
+        <PanelBox sight={sight} view={viewKind}>
+          {viewKind === 'lit' && <LitGlass />}
+        </PanelBox>
+        {/* biome-ignore lint/a11y/useSemanticElements: a drawing whose parts are buttons has no element of its own */}
+        <svg className={css['drawing']} width={width} height={height} role="group" aria-label="Panel">
+          <g transform={panelTransform(sight)}>
+            {drawsWiring && <Jumpers layout={layout} selection={selection} />}
+            {viewKind !== 'artwork' || stage !== 'panel'
+              ? layout.runs.map((placed) => {
+                  const { id, name } = placed.run;
+                  return (
+                    <RunShape
+                      key={id}
+                      placed={placed}
+                      label={`Run ${numbers.get(id) ?? 'outside every chain'}, ${name ?? id}, ${placed.run.ledCount} LEDs`}
+                      isChosen={id === chosen}
+                      isWarned={warned.has(id)}
+                      ledColours={volts?.colours.get(id)}
+                      zoneColour={volts?.zones.get(id)}
+                      isGhost={!drawsWiring}
+                      onChoose={choose}
+                    />
+                  );
+                })
+              : null}
+            <AreaMarks selection={selection} />
+          </g>
+          {drawsWiring && <CutRings layout={layout} sight={sight} />}
+          {drawsWiring && (
+            <Feeds
+              feeds={project.power.feeds}
+              runs={layout.runs}
+              sight={sight}
+              selection={selection}
+              areNamed={viewKind === 'volts'}
+            />
+          )}
+          {viewKind === 'wiring' && (
+            <NumberTags runs={layout.runs} numbers={numbers} sight={sight} chosen={chosen} />
+          )}
+          {chosenRun && !isDragging && stage === 'runs' && (
+            <Handles placed={chosenRun} sight={sight} cutBefore={cutBefore} />
+          )}
+        </svg>
+      </div>
+    </div>
+  );
+}

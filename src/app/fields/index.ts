@@ -1,0 +1,2 @@
+export * from './fields.tsx';
+export * from './number-field.tsx';

@@ -1,0 +1,41 @@
+// What the builder takes away: the planned export, single files of it, or all of it as one zip. Same project, same bytes.
+import { zipSync } from 'fflate';
+import type { FirmwareTemplates } from '../../board/index.ts';
+import type { Project } from '../../project/index.ts';
+import { type ExportPlan, planExport } from '../../workshop/index.ts';
+
+async function sha256(bytes: Uint8Array): Promise<string> {
+  const digest = await crypto.subtle.digest('SHA-256', new Uint8Array(bytes));
+  return [...new Uint8Array(digest)].map((byte) => byte.toString(16).padStart(2, '0')).join('');
+}
+
+/** The browser hashes only in its own time, and the plan wants hashes at once: so it is made twice, first to learn what to hash. */
+export async function exportPlan(project: Project, templates: FirmwareTemplates): Promise<ExportPlan> {
+  const inputs: Uint8Array[] = [];
+  planExport(project, templates, (bytes) => {
+    inputs.push(bytes);
+    return '';
+  });
+  const hashes = await Promise.all(inputs.map(sha256));
+  let next = 0;
+  return planExport(project, templates, () => hashes[next++]!);
+}
+
+/** Zip keeps local time: noon of its first day is that day in every time zone. */
+const zipTime = new Date(1980, 0, 1, 12);
+
+export const zipOf = (files: ReadonlyMap<string, Uint8Array>): Uint8Array<ArrayBuffer> =>
+  new Uint8Array(zipSync(Object.fromEntries(files), { mtime: zipTime, level: 9 }));
+
+export const mediaTypes: Readonly<Record<string, string>> = {
+  svg: 'image/svg+xml',
+  csv: 'text/csv',
+  json: 'application/json',
+  hex: 'text/plain',
+  ino: 'text/plain',
+  h: 'text/plain',
+  zip: 'application/zip',
+};
+
+export const endingOf = (path: string): string => path.slice(path.lastIndexOf('.') + 1);
+export const baseName = (path: string): string => path.slice(path.lastIndexOf('/') + 1);

@@ -1,0 +1,93 @@
+// The line along the bottom: the figures that decide whether the panel can be built, always in view, moving with every edit. Each is a button
+// that leads to its cause.
+import type { ReactNode } from 'react';
+import { boardOf } from '../../board/index.ts';
+import { figure } from '../format.ts';
+import { showName } from '../playback/frames.ts';
+import { useShowSurvey } from '../survey/use-show-survey.ts';
+import { useCompiled, useFigures, usePlaybackPart, useProject, useWorkbench } from '../workbench/context.ts';
+import { nothing, type Selection } from '../workbench/selection.ts';
+import type { StageId } from '../workbench/workbench.ts';
+import css from './vital-signs.module.css';
+
+function Sign({
+  name,
+  stage,
+  selection = nothing,
+  children,
+}: {
+  readonly name: string;
+  readonly stage: StageId;
+  readonly selection?: Selection;
+  readonly children: ReactNode;
+}) {
+  const workbench = useWorkbench();
+  return (
+    <li className={css['sign']} data-sign={name}>
+      <button
+        type="button"
+        onClick={() => {
+          workbench.enter(stage);
+          workbench.select(selection);
+        }}
+      >
+        {children}
+      </button>
+    </li>
+  );
+}
+
+/** A share of the board's memory, or a plain word where the shows are too large to be counted. */
+const Memory = ({
+  label,
+  used,
+  total,
+}: {
+  readonly label: string;
+  readonly used: number | undefined;
+  readonly total: number;
+}) => (
+  <>
+    {label} <b>{used === undefined ? 'too much' : figure(used)}</b> of <b>{figure(total)} B</b>
+  </>
+);
+
+export function VitalSigns() {
+  const { power } = useFigures();
+  const { budget, frameMs, project } = useCompiled();
+  const board = boardOf(useProject((one) => one));
+  const show = usePlaybackPart('show');
+  const survey = useShowSurvey(show);
+  const chosen = project.lampshows.find((one) => one.id === show);
+  const { at, lowestVolts, amps } = power.worstCase;
+  const run = at && project.runs.find((one) => one.id === at.run);
+  const atRun: Selection = run ? { kind: 'run', id: run.id } : nothing;
+  return (
+    <footer className={css['line']} data-bar="vital-signs">
+      <ul className={css['signs']} aria-label="Vital signs">
+        <Sign name="leds" stage="runs">
+          <b>{figure(power.leds.length)}</b> LEDs in <b>{project.runs.length}</b> runs
+        </Sign>
+        <Sign name="worst-case" stage="power">
+          Worst case <b>{amps.toFixed(2)} A</b>
+        </Sign>
+        <Sign name="peak" stage="lampshows">
+          {chosen && showName(chosen)} peaks <b>{survey ? survey.peakAmps.toFixed(2) : '-.--'} A</b>
+        </Sign>
+        <Sign name="lowest" stage="power" selection={atRun}>
+          Lowest <b>{lowestVolts.toFixed(2)} V</b>
+          {run && ` ${run.name ?? run.id}, LED ${at.led}`}
+        </Sign>
+        <Sign name="sram" stage="board">
+          <Memory label="SRAM" used={budget?.sram.usedBytes} total={board.sramBytes} />
+        </Sign>
+        <Sign name="flash" stage="board">
+          <Memory label="Flash" used={budget?.flash.usedBytes} total={board.flashBytes} />
+        </Sign>
+        <Sign name="speed" stage="board">
+          <b>{(1000 / frameMs).toFixed(1)}</b> frames/s
+        </Sign>
+      </ul>
+    </footer>
+  );
+}

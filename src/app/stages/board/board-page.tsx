@@ -1,0 +1,208 @@
+// Three columns: the board and its pins, its memory and speed, what to save. Below: what the game can ask for, and what findings say about it.
+
+import { frameBufferBytes, stackReserveBytes } from '../../../board/index.ts';
+import { boards } from '../../../catalogue/index.ts';
+import { setAttractMode, setBoard, setPin } from '../../../project/index.ts';
+import { Button, Buttons, NumberField, SelectField } from '../../fields/index.ts';
+import { useExport, useSaveExport } from '../../files/use-export.ts';
+import { figure } from '../../format.ts';
+import { showName } from '../../playback/frames.ts';
+import { useCompiled, useEdit, useFigures, useProject } from '../../workbench/context.ts';
+import css from './board.module.css';
+import { Budget, type Part } from './budget.tsx';
+import { SpeedBars } from './speed-bars.tsx';
+
+const highestPin = 99;
+
+function BoardAndPins() {
+  const edit = useEdit();
+  const project = useProject((one) => one);
+  const { layout } = useCompiled();
+  const board = boards.find(({ id }) => id === project.board.id)!;
+  return (
+    <section>
+      <h2>Board and pins</h2>
+      <p className={css['soft']}>
+        {board.mcu.toUpperCase()}, {board.clockHz / 1e6} MHz, uploads at {figure(board.uploadBaud)} baud
+      </p>
+      <SelectField
+        label="Board"
+        value={project.board.id}
+        choices={boards.map(({ id, label }) => ({ id, label }))}
+        onChange={(id) => edit('Choose board', setBoard(id))}
+      />
+      <SelectField
+        label="Plays after power-up"
+        value={project.attractMode}
+        choices={project.lampshows.map((show) => ({ id: show.id, label: showName(show) }))}
+        onChange={(id) => edit('Choose attract mode', setAttractMode(id))}
+      />
+      <h3>Data lines</h3>
+      {project.dataLines.length === 0 && <p className={css['soft']}>None yet: a chain makes one.</p>}
+      {project.dataLines.map((line, index) => (
+        <div
+          // Data lines have no id: their order is what they are known by.
+          // biome-ignore lint/suspicious/noArrayIndexKey: see above
+          key={index}
+          className={css['line']}
+        >
+          {line.pin === undefined ? (
+            <SelectField
+              label={`Line ${index + 1}, ${layout.lines[index]!.ledCount} LEDs: pin`}
+              value=""
+              choices={[
+                { id: '', label: 'Choose a pin' },
+                ...board.pins
+                  .filter(({ pin }) => !board.serialPins.includes(pin))
+                  .map(({ pin }) => ({ id: String(pin), label: pin < 14 ? `D${pin}` : `A${pin - 14}` })),
+              ]}
+              onChange={(pin) => pin !== '' && edit('Choose pin', setPin(index, Number(pin)))}
+            />
+          ) : (
+            <NumberField
+              label={`Line ${index + 1}, ${layout.lines[index]!.ledCount} LEDs: pin`}
+              value={line.pin}
+              least={0}
+              most={highestPin}
+              digits={0}
+              onChange={(pin) => edit('Choose pin', setPin(index, pin))}
+            />
+          )}
+        </div>
+      ))}
+      <h3>On the bench</h3>
+      <ul className={css['cautions']}>
+        <li>330 ohm in each data line, 10 kohm from it to ground.</li>
+        <li>Join the board’s ground and the supply’s ground first.</li>
+        <li>Strips get +5 V from their own supply, never from the board.</li>
+      </ul>
+    </section>
+  );
+}
+
+function MemoryAndSpeed() {
+  const { budget, program, showData, layout } = useCompiled();
+  const boardId = useProject((project) => project.board.id);
+  const board = boards.find(({ id }) => id === boardId)!;
+  const ledCount = layout.wireLeds.length;
+  const sram: readonly Part[] = [
+    { label: 'Player state', bytes: program.staticSramBytes, colour: 'var(--zone-4)' },
+    { label: 'Frame buffer, 3 B per LED', bytes: frameBufferBytes(ledCount), colour: 'var(--brass)' },
+    { label: 'Kept for the stack', bytes: stackReserveBytes, colour: 'var(--zone-2)' },
+  ];
+  const flash: readonly Part[] = [
+    { label: 'Player and output stage', bytes: program.programBytes, colour: 'var(--zone-4)' },
+    {
+      label: 'Up to the next page',
+      bytes: program.showDataAt - program.programBytes,
+      colour: 'var(--rule)',
+    },
+    { label: 'Shows, places, gradients', bytes: showData?.bytes.length ?? 0, colour: 'var(--data)' },
+  ];
+  return (
+    <section>
+      <h2>Memory and speed</h2>
+      <Budget title="SRAM" parts={sram} used={budget?.sram.usedBytes} total={board.sramBytes} />
+      <Budget title="Flash" parts={flash} used={budget?.flash.usedBytes} total={board.flashBytes} />
+      <SpeedBars />
+    </section>
+  );
+}
+
+function Save() {
+  const plan = useExport();
+  const save = useSaveExport();
+  const boardId = useProject((project) => project.board.id);
+  const { findings } = useFigures();
+  const hexPath = `firmware/${boardId}.hex`;
+  const hasProgram = plan?.files.has(hexPath) ?? false;
+  const errors = findings.filter(({ severity }) => severity === 'error');
+  return (
+    <section>
+      <h2>Save</h2>
+      <p className={css['soft']}>
+        The sketch compiles as it is, without any library. The .hex is ready to flash.
+      </p>
+      <Buttons>
+        <Button tone="main" isDisabled={!hasProgram} onPress={() => save.one(hexPath)}>
+          Save .hex
+        </Button>
+        <Button isDisabled={!hasProgram} onPress={() => save.zip('sketch/', '-sketch')}>
+          Save sketch
+        </Button>
+        <Button isDisabled={!plan} onPress={() => save.zip('', '')}>
+          Save everything
+        </Button>
+      </Buttons>
+      {plan && !hasProgram && (
+        <p className={css['warn']}>
+          No program: an error would make it untrue. {errors[0]?.message} {errors[0]?.mend}
+        </p>
+      )}
+      <h3>Files</h3>
+      <ul className={css['files']}>
+        {[...(plan?.files ?? [])].map(([path, bytes]) => (
+          <li key={path}>
+            <span>{path}</span>
+            <span>{figure(bytes.length)} B</span>
+          </li>
+        ))}
+      </ul>
+      <h3>Before you upload</h3>
+      <ol className={css['steps']}>
+        <li>Switch the supply off and unplug the game.</li>
+        <li>Part the link that could feed the strips from USB.</li>
+        <li>Check that board and supply share one ground.</li>
+      </ol>
+    </section>
+  );
+}
+
+function GameEvents() {
+  const events = useProject((project) => project.gameEvents);
+  const shows = useProject((project) => project.lampshows);
+  const rows = events ?? [];
+  return (
+    <section>
+      <h2>Game events</h2>
+      <p className={css['soft']}>
+        {rows.length === 0
+          ? 'This project has none.'
+          : 'Kept in the project. The program saved here plays the attract mode; it does not yet listen to the game.'}
+      </p>
+      {rows.length > 0 && (
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">Event</th>
+              <th scope="col">Input</th>
+              <th scope="col">Plays</th>
+            </tr>
+          </thead>
+          <tbody>
+            {rows.map(({ id, name, pin, lampshow }) => {
+              const show = shows.find((one) => one.id === lampshow);
+              return (
+                <tr key={id}>
+                  <th scope="row">{name ?? id}</th>
+                  <td>{pin === undefined ? 'serial' : `D${pin} low`}</td>
+                  <td>{show ? showName(show) : lampshow}</td>
+                </tr>
+              );
+            })}
+          </tbody>
+        </table>
+      )}
+    </section>
+  );
+}
+
+export const BoardPage = () => (
+  // biome-ignore lint/a11y/noNoninteractiveTabindex: a part that scrolls must be reachable by key
+  <section className={css['page']} tabIndex={0} aria-label="Board">
+    <BoardAndPins />
+    <MemoryAndSpeed />
+    <Save />
+    <GameEvents />
+  </section>
+);

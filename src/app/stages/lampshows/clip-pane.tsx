@@ -1,0 +1,114 @@
+// The chosen clip in the inspector: when, what, how it moves, in which colours, over what, and what it costs the board.
+import { areaLeds } from '../../../panel/index.ts';
+import { type Change, type Clip, type ClipPlace, changeClip, deleteClip } from '../../../project/index.ts';
+import {
+  Button,
+  Buttons,
+  Group,
+  InspectorTitle,
+  NumberField,
+  Segments,
+  SelectField,
+} from '../../fields/index.ts';
+import { figure } from '../../format.ts';
+import { useCompiled, useEdit, useProject, useWorkbench } from '../../workbench/context.ts';
+import { nothing } from '../../workbench/selection.ts';
+import { BoardFigures } from './board-figures.tsx';
+import { EffectFields } from './effect-fields.tsx';
+import { changedKind } from './effect-table.ts';
+import { GradientGroup } from './gradient-group.tsx';
+import css from './inspector.module.css';
+import { typedMs } from './units.ts';
+import { blendChoices, clipTitle, effectChoices, namedChoices, wayOf } from './words.ts';
+
+const longestSeconds = 3600;
+const longestFadeSeconds = 60;
+
+/** Rows of "When": all are whole milliseconds in the document and seconds here. */
+const timeRows = [
+  { key: 'startMs', label: 'Starts', least: 0, most: longestSeconds },
+  { key: 'lengthMs', label: 'Lasts', least: 0.001, most: longestSeconds },
+  { key: 'fadeInMs', label: 'Fades in over', least: 0, most: longestFadeSeconds },
+  { key: 'fadeOutMs', label: 'Fades out over', least: 0, most: longestFadeSeconds },
+] as const;
+
+export function ClipPane({ place, clip }: { readonly place: ClipPlace; readonly clip: Clip }) {
+  const workbench = useWorkbench();
+  const edit = useEdit();
+  const { layout } = useCompiled();
+  const areas = useProject((project) => project.areas);
+  const panel = useProject((project) => project.panel);
+  const area = areas.find(({ id }) => id === clip.area);
+  const change = (label: string, to: Change<Clip>) => edit(label, changeClip(place, to));
+  return (
+    <>
+      <InspectorTitle title={clipTitle(clip, areas)}>
+        {area && `${figure(areaLeds(layout, area).length)} LEDs, travelling ${wayOf(area.order)}`}
+      </InspectorTitle>
+      <Group title="When">
+        {timeRows.map(({ key, label, least, most }) => (
+          <NumberField
+            key={key}
+            label={label}
+            unit="s"
+            digits={3}
+            step={0.1}
+            least={least}
+            most={most}
+            value={(clip[key] ?? 0) / 1000}
+            onChange={(typed) => change('Change times of clip', { [key]: typedMs(typed) })}
+          />
+        ))}
+      </Group>
+      <Group title="What">
+        <SelectField
+          label="Effect"
+          value={clip.effect.kind}
+          choices={effectChoices}
+          onChange={(kind) => change('Change effect', { effect: changedKind(clip.effect, kind, panel) })}
+        />
+        <SelectField
+          label="Area"
+          value={clip.area}
+          choices={namedChoices(areas)}
+          onChange={(id) => change('Change area of clip', { area: id })}
+        />
+        <NumberField
+          label="Level"
+          unit="%"
+          digits={0}
+          least={1}
+          most={100}
+          value={clip.levelPercent ?? 100}
+          onChange={(typed) => {
+            const percent = Math.round(typed);
+            change('Change level', { levelPercent: percent === 100 ? undefined : percent });
+          }}
+        />
+      </Group>
+      <EffectFields effect={clip.effect} onChange={(effect) => change('Change movement', { effect })} />
+      <GradientGroup place={place} clip={clip} />
+      <Group title="Over the rows below">
+        <div className={css['blends']}>
+          <Segments
+            label="Over the rows below"
+            value={clip.blend}
+            choices={blendChoices}
+            onChange={(blend) => change('Change blend', { blend })}
+          />
+        </div>
+      </Group>
+      <BoardFigures clip={clip} />
+      <Buttons>
+        <Button
+          onPress={() => {
+            edit('Delete clip', deleteClip(place));
+            workbench.select(nothing);
+          }}
+        >
+          Delete clip
+        </Button>
+      </Buttons>
+    </>
+  );
+}

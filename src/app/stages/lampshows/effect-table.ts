@@ -1,0 +1,216 @@
+// The parameters of every effect as rows of data: what the builder reads, where it stands in the document, in which unit and between which bounds.
+// Bounds are those of src/project/schema-shows.ts. Also what an effect begins with, and what carries over from the one before.
+import type { Effect, EffectKind, EffectOf, Project } from '../../../project/index.ts';
+
+interface NumberRow {
+  readonly type: 'number';
+  /** `centre.xMm` is inside `centre`. */
+  readonly key: string;
+  readonly label: string;
+  readonly unit?: string;
+  /** What is shown is so many times what the document holds. */
+  readonly scale: number;
+  /** As shown. */
+  readonly least: number;
+  readonly most: number;
+  readonly step: number;
+  readonly digits: number;
+}
+
+interface ChoiceRow {
+  readonly type: 'choice';
+  readonly key: string;
+  readonly label: string;
+  readonly choices: readonly { readonly id: string; readonly label: string }[];
+}
+
+interface CheckRow {
+  readonly type: 'check';
+  readonly key: string;
+  readonly label: string;
+}
+
+/** Parameters that are there together or not at all. */
+interface OptionalRow {
+  readonly type: 'optional';
+  readonly label: string;
+  readonly values: Readonly<Record<string, number>>;
+  readonly rows: readonly NumberRow[];
+}
+
+export type ParameterRow = NumberRow | ChoiceRow | CheckRow | OptionalRow;
+
+const percent = (key: string, label: string, least = 0): NumberRow => ({
+  type: 'number',
+  key,
+  label,
+  unit: '%',
+  scale: 100,
+  least,
+  most: 100,
+  step: 1,
+  digits: 1,
+});
+
+const seconds = (key: string, label: string): NumberRow => ({
+  type: 'number',
+  key,
+  label,
+  unit: 's',
+  scale: 1,
+  least: 0.05,
+  most: 600,
+  step: 0.1,
+  digits: 3,
+});
+
+const plain = (
+  key: string,
+  label: string,
+  row: Pick<NumberRow, 'least' | 'most'> & Partial<NumberRow>,
+): NumberRow => ({ type: 'number', key, label, scale: 1, step: 1, digits: 0, ...row });
+
+const mm = (key: string, label: string, least: number, most: number): NumberRow =>
+  plain(key, label, { unit: 'mm', least, most, digits: 1 });
+
+const seed = plain('seed', 'Throw of the dice', { least: 0, most: 255 });
+
+interface EffectRow {
+  /** What it looks like, in a line. */
+  readonly says: string;
+  readonly rows: readonly ParameterRow[];
+  /** Seconds that say how fast it is: they carry over to another effect. */
+  readonly pace?: string;
+}
+
+export const effectTable: Readonly<Record<EffectKind, EffectRow>> = {
+  glow: {
+    says: 'All LEDs at once, steady or breathing',
+    pace: 'breathSeconds',
+    rows: [
+      {
+        type: 'optional',
+        label: 'Breathes',
+        values: { breathSeconds: 4, depth: 0.5 },
+        rows: [seconds('breathSeconds', 'One breath takes'), percent('depth', 'Dims by')],
+      },
+      percent('gradientPlace', 'Gradient from'),
+      percent('gradientSpan', 'Gradient across'),
+    ],
+  },
+  band: {
+    says: 'Light that travels along the area',
+    pace: 'passSeconds',
+    rows: [
+      seconds('passSeconds', 'One pass takes'),
+      percent('width', 'Band covers', 2),
+      plain('bands', 'Bands at once', { least: 1, most: 16 }),
+      percent('softness', 'Soft edges'),
+      {
+        type: 'choice',
+        key: 'travel',
+        label: 'Path',
+        choices: [
+          { id: 'forward', label: 'Forward' },
+          { id: 'backward', label: 'Backward' },
+          { id: 'there-and-back', label: 'There and back' },
+        ],
+      },
+    ],
+  },
+  stars: {
+    says: 'Single LEDs that wake and fade by chance',
+    pace: 'lifeSeconds',
+    rows: [seconds('lifeSeconds', 'A star lives'), percent('density', 'Lit at a time'), seed],
+  },
+  rings: {
+    says: 'Rings that spread from a point',
+    pace: 'ringSeconds',
+    rows: [
+      seconds('ringSeconds', 'A ring every'),
+      mm('spacingMm', 'From ring to ring', 10, 5000),
+      percent('width', 'Ring covers', 5),
+      mm('centre.xMm', 'Centre x', -10_000, 10_000),
+      mm('centre.yMm', 'Centre y', -10_000, 10_000),
+      { type: 'check', key: 'inward', label: 'Inward' },
+    ],
+  },
+  cloud: {
+    says: 'Soft patches that drift over the area',
+    rows: [
+      mm('patchMm', 'Patches measure', 1, 3000),
+      plain('driftMmPerSecond', 'Drifts by', { unit: 'mm/s', least: 0, most: 2000, digits: 1 }),
+      plain('driftDeg', 'Towards, 90 is up', { unit: '°', least: -360, most: 360, step: 5, digits: 1 }),
+      seed,
+    ],
+  },
+};
+
+type Values = Readonly<Record<string, unknown>>;
+
+/** The value at a key of an effect, whatever its kind. */
+export const parameterOf = (effect: Effect, key: string): unknown =>
+  key.split('.').reduce<unknown>((part, name) => (part as Values | undefined)?.[name], effect);
+
+/** The effect with another value there; undefined takes it away. */
+export function withParameter(effect: Effect, key: string, value: unknown): Effect {
+  const [name, inner] = key.split('.') as [string, string?];
+  const next: Record<string, unknown> = { ...effect };
+  if (inner !== undefined) next[name] = { ...(next[name] as object), [inner]: value };
+  else if (value === undefined) delete next[name];
+  else next[name] = value;
+  return next as Effect;
+}
+
+/** What the field shows: digits that only the change of unit brings in are rounded off. */
+export const shownNumber = (row: NumberRow, stored: number): number =>
+  Number((stored * row.scale).toFixed(row.digits));
+
+/** What the document keeps of what was typed. */
+export const storedNumber = (row: NumberRow, shown: number): number =>
+  Number(shown.toFixed(row.digits)) / row.scale;
+
+type Defaults = { readonly [K in EffectKind]: (panel: Project['panel']) => EffectOf<K> };
+
+const defaults: Defaults = {
+  glow: () => ({ kind: 'glow', gradientPlace: 0, gradientSpan: 1 }),
+  band: () => ({ kind: 'band', passSeconds: 2, width: 0.4, bands: 1, travel: 'forward', softness: 0.7 }),
+  stars: () => ({ kind: 'stars', lifeSeconds: 1.5, density: 0.3, seed: 1 }),
+  rings: ({ widthMm, heightMm }) => ({
+    kind: 'rings',
+    centre: { xMm: widthMm / 2, yMm: heightMm / 2 },
+    spacingMm: Math.round(Math.min(5000, Math.max(10, widthMm / 4))),
+    ringSeconds: 2,
+    width: 0.5,
+  }),
+  cloud: ({ widthMm, heightMm }) => ({
+    kind: 'cloud',
+    patchMm: Math.round(Math.max(1, Math.min(3000, Math.hypot(widthMm, heightMm) / 4))),
+    driftMmPerSecond: 40,
+    driftDeg: 0,
+    seed: 1,
+  }),
+};
+
+const numberRows = (kind: EffectKind): NumberRow[] =>
+  effectTable[kind].rows.flatMap((row) =>
+    row.type === 'number' ? [row] : row.type === 'optional' ? row.rows : [],
+  );
+
+/** Another effect that keeps what both have, and its pace; the rest is filled with what that effect begins with. */
+export function changedKind(effect: Effect, kind: EffectKind, panel: Project['panel']): Effect {
+  let next: Effect = defaults[kind](panel);
+  for (const [key, value] of Object.entries(effect))
+    if (key !== 'kind' && key in next) next = withParameter(next, key, value);
+  const { pace } = effectTable[kind];
+  const { pace: paceBefore } = effectTable[effect.kind];
+  const seconds = paceBefore === undefined ? undefined : parameterOf(effect, paceBefore);
+  if (pace !== undefined && pace in next && seconds !== undefined) next = withParameter(next, pace, seconds);
+  for (const row of numberRows(kind)) {
+    const value = parameterOf(next, row.key);
+    if (typeof value !== 'number') continue;
+    const least = storedNumber(row, row.least);
+    if (value < least) next = withParameter(next, row.key, least);
+  }
+  return next;
+}

@@ -1,0 +1,159 @@
+// The rows of the show with their clips over one ruler of time. The first row is drawn first, so it lies under all the others.
+import { memo, useMemo, useRef } from 'react';
+import { areaLeds, type Layout } from '../../../panel/index.ts';
+import type { Project, ShowRow } from '../../../project/index.ts';
+import { frameInPass } from '../../playback/playback.ts';
+import { useCompiled, usePlaybackState, useProject, useWorkbench } from '../../workbench/context.ts';
+import { nothing } from '../../workbench/selection.ts';
+import { ClipBox } from './clip-box.tsx';
+import { extentMs, lanesOf } from './clip-times.ts';
+import { useAddClip } from './dock.tsx';
+import { chooseRow, useChosenRow } from './row-choice.ts';
+import { Ruler } from './ruler.tsx';
+import css from './timeline.module.css';
+import { useClipDrag } from './use-clip-drag.ts';
+import { useShow } from './use-show.ts';
+import { rowName } from './words.ts';
+
+/** LEDs that some clip of the row plays on, each counted once. */
+function ledCountOf(row: ShowRow, areas: Project['areas'], layout: Layout): number {
+  const wires = new Set<number>();
+  for (const id of new Set(row.clips.map((clip) => clip.area))) {
+    const area = areas.find((one) => one.id === id);
+    if (area) for (const { wire } of areaLeds(layout, area)) wires.add(wire);
+  }
+  return wires.size;
+}
+
+interface RowProps {
+  readonly show: string;
+  readonly row: ShowRow;
+  readonly index: number;
+  readonly extent: number;
+  readonly showMs: number;
+  readonly isChosen: boolean;
+  /** Of a place that is pressed twice. */
+  readonly onAdd: (row: number, ms: number) => void;
+}
+
+const Row = memo(function Row({ show, row, index, extent, showMs, isChosen, onAdd }: RowProps) {
+  const workbench = useWorkbench();
+  const { layout } = useCompiled();
+  const areas = useProject((project) => project.areas);
+  const { laneOfClip, laneCount } = useMemo(() => lanesOf(row), [row]);
+  const ledCount = useMemo(() => ledCountOf(row, areas, layout), [row, areas, layout]);
+  return (
+    <li
+      className={css['row']}
+      data-row={index}
+      data-tight={laneCount > 1}
+      style={{ '--lanes': laneCount } as React.CSSProperties}
+    >
+      <button
+        type="button"
+        className={css['head']}
+        aria-pressed={isChosen}
+        onClick={() => {
+          workbench.select(nothing);
+          chooseRow(show, row.id);
+        }}
+      >
+        <span className={css['name']}>{rowName(row)}</span>
+        <span className={css['leds']}>
+          {ledCount}
+          <span className="visually-hidden"> LEDs</span>
+        </span>
+      </button>
+      {/* biome-ignore lint/a11y/noStaticElementInteractions: a short cut; "Add a clip" does the same from the keyboard */}
+      <div
+        className={css['track']}
+        onDoubleClick={(event) => {
+          if (event.target !== event.currentTarget) return;
+          const { left, width } = event.currentTarget.getBoundingClientRect();
+          onAdd(index, ((event.clientX - left) / width) * extent);
+        }}
+        onPointerDown={(event) => {
+          if (event.target !== event.currentTarget) return;
+          workbench.select(nothing);
+          chooseRow(show, row.id);
+        }}
+      >
+        {showMs < extent && (
+          <span
+            className={css['beyond']}
+            style={{ left: `${(100 * showMs) / extent}%` }}
+            aria-hidden="true"
+          />
+        )}
+        {row.clips.map((clip, place) => (
+          <ClipBox
+            // biome-ignore lint/suspicious/noArrayIndexKey: a clip is known by its place
+            key={place}
+            show={show}
+            row={index}
+            index={place}
+            clip={clip}
+            lane={laneOfClip[place]!}
+            extent={extent}
+          />
+        ))}
+      </div>
+    </li>
+  );
+});
+
+/** Its own component: it alone is drawn again with every frame. */
+function Playhead({ extent, showMs }: { readonly extent: number; readonly showMs: number }) {
+  const { frame } = usePlaybackState();
+  const { frameMs } = useCompiled();
+  const share = (frameInPass(frame, frameMs, showMs) * frameMs) / extent;
+  return (
+    <div className={css['playhead-track']} aria-hidden="true">
+      <div className={css['playhead']} style={{ left: `${100 * share}%` }} />
+    </div>
+  );
+}
+
+export function Timeline() {
+  const show = useShow();
+  const chosenRow = useChosenRow(show);
+  const rows = useRef<HTMLOListElement>(null);
+  const addClip = useAddClip();
+  const latestAdd = useRef(addClip);
+  latestAdd.current = addClip;
+  const onAdd = useMemo(() => (row: number, ms: number) => latestAdd.current(row, ms), []);
+  const extent = extentMs(show);
+  const onPointerDown = useClipDrag(rows);
+  return (
+    <div className={css['scroll']}>
+      <Ruler show={show} extent={extent} />
+      <div className={css['body']}>
+        <ol
+          ref={rows}
+          className={css['rows']}
+          aria-label="Rows, the first drawn first"
+          onPointerDown={onPointerDown}
+        >
+          {show.rows.map((row, index) => (
+            <Row
+              key={row.id}
+              show={show.id}
+              row={row}
+              index={index}
+              extent={extent}
+              showMs={show.lengthMs}
+              isChosen={index === chosenRow}
+              onAdd={onAdd}
+            />
+          ))}
+        </ol>
+        <Playhead extent={extent} showMs={show.lengthMs} />
+      </div>
+      <p className={css['hint']}>
+        {show.rows.length === 0
+          ? 'No rows yet: “Add a clip” makes the first one.'
+          : 'The first row is drawn first; the rows below it go over it.'}
+      </p>
+    </div>
+  );
+}

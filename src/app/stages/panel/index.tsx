@@ -1,0 +1,6 @@
+// The stage Panel: the artwork at true scale, the panel's sizes, and the sandwich of sheet and air gap that makes its light even.
+import type { StageParts } from '../stage-parts.ts';
+import { PanelDock } from './panel-dock.tsx';
+import { PanelInspector } from './panel-inspector.tsx';
+
+export const panelStage: StageParts = { Dock: PanelDock, Inspector: PanelInspector };

@@ -1,0 +1,31 @@
+// What the stage Power adds to the tool bar: a feed is added by pressing the LED at which it should enter.
+import { Segments } from '../../fields/index.ts';
+import { useFigures, useScreen, useWorkbench } from '../../workbench/context.ts';
+import type { ToolId } from '../../workbench/workbench.ts';
+import css from './power.module.css';
+
+const tools = [
+  { id: 'select', label: 'Choose' },
+  { id: 'add-feed', label: 'Add a feed' },
+] as const satisfies readonly { id: ToolId; label: string }[];
+
+export function PowerTools() {
+  const workbench = useWorkbench();
+  const tool = useScreen((state) => state.tool);
+  const { power } = useFigures();
+  const feeds = power.feeds.length;
+  return (
+    <>
+      <span className={css['soft']}>
+        {feeds === 1 ? '1 feed holds' : `${feeds} feeds hold`} every LED at or above{' '}
+        <span className={css['figure']}>{power.worstCase.lowestVolts.toFixed(2)} V</span>
+      </span>
+      <Segments<ToolId>
+        label="A press on the panel"
+        value={tool}
+        choices={tools}
+        onChange={(id) => workbench.set({ tool: id })}
+      />
+    </>
+  );
+}

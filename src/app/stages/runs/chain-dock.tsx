@@ -1,0 +1,121 @@
+// The chains as a table, one column a run, in the order in which data passes them. A column chooses its run; the buttons move it.
+import { chainNumbers, type PlacedRun } from '../../../panel/index.ts';
+import { moveInChain } from '../../../project/index.ts';
+import { Button } from '../../fields/index.ts';
+import { runName } from '../../workbench/commands/run-commands.ts';
+import { useCompiled, useEdit, useProject, useSelected, useWorkbench } from '../../workbench/context.ts';
+import { chainPlaceOf, pinName } from './chain-places.ts';
+import css from './runs.module.css';
+
+/** An arrow that points where the run's does. */
+const Arrow = ({ arrowDeg }: { readonly arrowDeg: number }) => (
+  <svg width="18" height="14" viewBox="-9 -7 18 14" role="img" aria-label={`${Math.round(arrowDeg)} degrees`}>
+    <path className={css['arrow']} d="M-6 0H5M1 -4L5 0L1 4" transform={`rotate(${-arrowDeg})`} />
+  </svg>
+);
+
+interface Row {
+  readonly label: string;
+  readonly cell: (placed: PlacedRun, power: 'carried' | 'cut' | undefined) => React.ReactNode;
+}
+
+const rows: readonly Row[] = [
+  { label: 'Arrow', cell: ({ run }) => <Arrow arrowDeg={run.arrowDeg} /> },
+  { label: 'LEDs', cell: ({ run }) => run.ledCount },
+  { label: 'Cut, mm', cell: ({ cutLengthMm }) => cutLengthMm.toFixed(1) },
+  {
+    label: '+5 V in',
+    cell: (_, power) =>
+      power === undefined ? '–' : power === 'cut' ? <span className={css['cut']}>cut</span> : 'yes',
+  },
+];
+
+export function ChainDock() {
+  const workbench = useWorkbench();
+  const edit = useEdit();
+  const project = useProject((one) => one);
+  const { layout } = useCompiled();
+  const numbers = chainNumbers(layout);
+  const chosen = useSelected('run')?.id;
+  const place = chosen === undefined ? undefined : chainPlaceOf(project, chosen);
+  const last = place && project.dataLines[place.line]!.chain.length - 1;
+  const columns = layout.lines.flatMap((line) =>
+    line.runs.map((placed, index) => ({ placed, power: line.jumpers[index - 1]?.power })),
+  );
+  return (
+    <div className={css['dock']}>
+      <header className={css['dock-head']}>
+        <h2>Chain</h2>
+        <p>
+          {layout.lines.length === 0
+            ? 'No run yet. Draw one on the panel, or add one on the right.'
+            : layout.lines
+                .map(
+                  (line, index) =>
+                    `${pinName(line.pin, index)}: ${line.ledCount} LEDs in ${line.runs.length} runs`,
+                )
+                .join(', ')}
+          {layout.unchained.length > 0 && (
+            <span className={css['warn']}>, {layout.unchained.length} outside every chain</span>
+          )}
+        </p>
+        <Button
+          isDisabled={!place || place.place === 0}
+          onPress={() =>
+            place && edit('Change chain order', moveInChain(place.line, place.place, place.place - 1))
+          }
+        >
+          Earlier
+        </Button>
+        <Button
+          isDisabled={!place || place.place === last}
+          onPress={() =>
+            place && edit('Change chain order', moveInChain(place.line, place.place, place.place + 1))
+          }
+        >
+          Later
+        </Button>
+      </header>
+      {columns.length > 0 && (
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: a part that scrolls must be reachable by key
+        <section className={css['scroll']} tabIndex={0} aria-label="Chain table">
+          <table>
+            <thead>
+              <tr>
+                <th scope="row">Run</th>
+                {columns.map(({ placed }) => {
+                  const { id } = placed.run;
+                  return (
+                    <th key={id} scope="col" data-chosen={id === chosen}>
+                      <button
+                        type="button"
+                        title={runName(placed.run)}
+                        aria-pressed={id === chosen}
+                        onClick={() => workbench.select({ kind: 'run', id })}
+                      >
+                        {numbers.get(id)}
+                        <span className="visually-hidden"> {runName(placed.run)}</span>
+                      </button>
+                    </th>
+                  );
+                })}
+              </tr>
+            </thead>
+            <tbody>
+              {rows.map(({ label, cell }) => (
+                <tr key={label}>
+                  <th scope="row">{label}</th>
+                  {columns.map(({ placed, power }) => (
+                    <td key={placed.run.id} data-chosen={placed.run.id === chosen}>
+                      {cell(placed, power)}
+                    </td>
+                  ))}
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </section>
+      )}
+    </div>
+  );
+}

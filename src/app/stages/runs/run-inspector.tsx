@@ -1,0 +1,256 @@
+// The chosen run in figures: where it lies, what it is cut from, how it is wired. Every drag on the canvas has its field here.
+import { useState } from 'react';
+import { colourOrders, strips } from '../../../catalogue/index.ts';
+import { distanceMm, type Layout, type PlacedRun, splitRun } from '../../../panel/index.ts';
+import {
+  lengthenRun,
+  limits,
+  moveRun,
+  moveRunToChain,
+  type Project,
+  type Run,
+  renameRun,
+  setRunColourOrder,
+  setRunStrip,
+  turnRun,
+  unchainRun,
+} from '../../../project/index.ts';
+import {
+  Button,
+  Buttons,
+  Derived,
+  Group,
+  InspectorTitle,
+  NumberField,
+  SelectField,
+  TextField,
+} from '../../fields/index.ts';
+import { runName, turnedBy } from '../../workbench/commands/run-commands.ts';
+import { useCommander, useCompiled, useEdit, useFigures, useProject } from '../../workbench/context.ts';
+import { chainPlaceOf, pinName } from './chain-places.ts';
+
+const directions: Readonly<Record<number, string>> = { 0: 'right', 90: 'up', 180: 'left', 270: 'down' };
+const furthestMm = 10_000;
+
+function stripChoices(project: Project) {
+  const own = project.strips ?? [];
+  return [
+    ...own.map(({ id, label }) => ({ id, label: label ?? id })),
+    ...strips.filter(({ id }) => !own.some((one) => one.id === id)).map(({ id, label }) => ({ id, label })),
+  ];
+}
+
+function Placement({ run, placed }: { readonly run: Run; readonly placed: PlacedRun }) {
+  const edit = useEdit();
+  const { id, firstLed, arrowDeg, ledCount } = run;
+  return (
+    <Group title="Placement">
+      <NumberField
+        label="First LED x"
+        unit="mm"
+        value={firstLed.xMm}
+        least={-furthestMm}
+        most={furthestMm}
+        digits={2}
+        onChange={(xMm) => edit('Move run', moveRun(id, xMm, firstLed.yMm))}
+      />
+      <NumberField
+        label="First LED y"
+        unit="mm"
+        value={firstLed.yMm}
+        least={-furthestMm}
+        most={furthestMm}
+        digits={2}
+        onChange={(yMm) => edit('Move run', moveRun(id, firstLed.xMm, yMm))}
+      />
+      <NumberField
+        label={`Arrow points ${directions[turnedBy(arrowDeg, 0)] ?? ''}`.trim()}
+        unit="°"
+        value={arrowDeg}
+        least={-360}
+        most={360}
+        step={15}
+        onChange={(degrees) => edit('Turn run', turnRun(id, degrees))}
+      />
+      <NumberField
+        label="LEDs"
+        value={ledCount}
+        least={1}
+        most={limits.ledsPerRun}
+        digits={0}
+        onChange={(count) => edit('Change the length of a run', lengthenRun(id, count))}
+      />
+      <Derived label="Cut length" unit="mm">
+        {placed.cutLengthMm.toFixed(1)}
+      </Derived>
+    </Group>
+  );
+}
+
+function Strip({ run, placed }: { readonly run: Run; readonly placed: PlacedRun }) {
+  const edit = useEdit();
+  const project = useProject((one) => one);
+  return (
+    <Group title="Strip">
+      <SelectField
+        label="Type"
+        value={run.strip}
+        choices={stripChoices(project)}
+        onChange={(strip) => edit('Change strip', setRunStrip(run.id, strip))}
+      />
+      <SelectField
+        label="Colour order"
+        value={run.colourOrder ?? ''}
+        choices={[
+          { id: '', label: `As the strip` },
+          ...colourOrders.map((id) => ({ id, label: [...id].join(' ') })),
+        ]}
+        onChange={(order) =>
+          edit('Change colour order', setRunColourOrder(run.id, order === '' ? undefined : order))
+        }
+      />
+      <Derived label="Sends" unit="">
+        {[...placed.strip.colourOrder].join(' ')}
+      </Derived>
+      <Derived label="Strip width" unit="mm">
+        {placed.strip.boardWidthMm.toFixed(1)}
+      </Derived>
+    </Group>
+  );
+}
+
+function neighbours(layout: Layout, placed: PlacedRun) {
+  const line = layout.lines.find(({ runs }) => runs.includes(placed));
+  const at = line?.runs.indexOf(placed) ?? -1;
+  return { before: line?.runs[at - 1], after: line?.runs[at + 1] };
+}
+
+function Wiring({ run, placed }: { readonly run: Run; readonly placed: PlacedRun }) {
+  const edit = useEdit();
+  const project = useProject((one) => one);
+  const { layout } = useCompiled();
+  const { assessment } = useFigures();
+  const { before, after } = neighbours(layout, placed);
+  const place = chainPlaceOf(project, run.id);
+  const lineChoices = [
+    ...project.dataLines.map((line, index) => ({ id: String(index), label: pinName(line.pin, index) })),
+    ...(project.dataLines.length < limits.dataLines
+      ? [{ id: String(project.dataLines.length), label: 'A new line' }]
+      : []),
+    { id: 'none', label: 'Outside' },
+  ];
+  const { leds } = assessment.panel;
+  const own = leds.flatMap((led, index) => (led.run === run.id ? [index] : []));
+  const draws = own.reduce((sum, led) => sum + assessment.worst.ledAmps[led]!, 0);
+  const lowest = Math.min(...own.map((led) => assessment.worst.ledVolts[led]!));
+  return (
+    <Group title="Wiring">
+      <SelectField
+        label="Data line"
+        value={place ? String(place.line) : 'none'}
+        choices={lineChoices}
+        onChange={(line) =>
+          edit(
+            'Change data line',
+            line === 'none'
+              ? unchainRun(run.id)
+              : moveRunToChain(run.id, Number(line), project.dataLines[Number(line)]?.chain.length ?? 0),
+          )
+        }
+      />
+      {place && (
+        <NumberField
+          label="Place in the chain"
+          value={place.place + 1}
+          least={1}
+          most={project.dataLines[place.line]!.chain.length}
+          digits={0}
+          onChange={(to) => edit('Change chain order', moveRunToChain(run.id, place.line, to - 1))}
+        />
+      )}
+      {before && (
+        <Derived label={`Data from ${runName(before.run)}`} unit="mm">
+          {distanceMm(before.doutEnd, placed.dinEnd).toFixed(0)}
+        </Derived>
+      )}
+      {after && (
+        <Derived label={`Data to ${runName(after.run)}`} unit="mm">
+          {distanceMm(placed.doutEnd, after.dinEnd).toFixed(0)}
+        </Derived>
+      )}
+      <Derived label="Draws at most" unit="A">
+        {draws.toFixed(2)}
+      </Derived>
+      {own.length > 0 && (
+        <Derived label="Lowest voltage" unit="V">
+          {lowest.toFixed(2)}
+        </Derived>
+      )}
+    </Group>
+  );
+}
+
+export function RunInspector({ id }: { readonly id: string }) {
+  const edit = useEdit();
+  const commander = useCommander();
+  const { layout } = useCompiled();
+  const run = useProject(({ runs }) => runs.find((one) => one.id === id));
+  const placed = layout.runs.find((one) => one.run.id === id);
+  if (!run || !placed) return null;
+  return (
+    <>
+      <InspectorTitle title={runName(run)}>
+        {run.ledCount} LEDs, run <span>{run.id}</span>
+      </InspectorTitle>
+      <Group title="Run">
+        <TextField
+          label="Name"
+          value={run.name ?? ''}
+          onChange={(name) => edit('Rename run', renameRun(id, name))}
+        />
+        <Buttons>
+          <Button onPress={() => commander.run('run-reverse')}>Turn the arrow round</Button>
+          <Button onPress={() => commander.run('run-duplicate')}>Duplicate</Button>
+          <Button onPress={() => commander.run('run-delete')}>Delete</Button>
+        </Buttons>
+      </Group>
+      <Placement run={run} placed={placed} />
+      <Strip run={run} placed={placed} />
+      <Wiring run={run} placed={placed} />
+      {run.ledCount > 1 && (
+        <Group title="Split">
+          <SplitField
+            key={`${id} ${run.ledCount}`}
+            ledCount={run.ledCount}
+            onSplit={(led) => edit('Split run', splitRun(id, led))}
+          />
+        </Group>
+      )}
+    </>
+  );
+}
+
+function SplitField({
+  ledCount,
+  onSplit,
+}: {
+  readonly ledCount: number;
+  readonly onSplit: (led: number) => void;
+}) {
+  const [led, setLed] = useState(Math.ceil(ledCount / 2));
+  return (
+    <>
+      <NumberField
+        label="The first part keeps, LEDs"
+        value={led}
+        least={1}
+        most={ledCount - 1}
+        digits={0}
+        onChange={setLed}
+      />
+      <Buttons>
+        <Button onPress={() => onSplit(led)}>Split run</Button>
+      </Buttons>
+    </>
+  );
+}

@@ -1,0 +1,50 @@
+// Where on the screen a place of the document is edited, so that a finding or a figure can lead to its cause.
+import type { Project } from '../../project/index.ts';
+import { nothing, type Selection } from './selection.ts';
+import type { StageId } from './workbench.ts';
+
+export interface Cause {
+  readonly stage: StageId;
+  readonly selection: Selection;
+}
+
+type Steps = readonly (string | undefined)[];
+
+const causes: Readonly<Record<string, (project: Project, steps: Steps) => Cause>> = {
+  panel: () => ({ stage: 'panel', selection: nothing }),
+  runs: ({ runs }, [index]) => {
+    const run = runs[Number(index)];
+    return { stage: 'runs', selection: run ? { kind: 'run', id: run.id } : nothing };
+  },
+  dataLines: (_, [line, part, place]) =>
+    part === 'pin'
+      ? { stage: 'board', selection: nothing }
+      : { stage: 'runs', selection: { kind: 'jumper', line: Number(line), place: Number(place) } },
+  areas: ({ areas }, [index]) => {
+    const area = areas[Number(index)];
+    return { stage: 'runs', selection: area ? { kind: 'area', id: area.id } : nothing };
+  },
+  lampshows: ({ lampshows }, [show, , row, , clip]) => {
+    const id = lampshows[Number(show)]?.id;
+    return {
+      stage: 'lampshows',
+      selection:
+        id !== undefined && clip !== undefined
+          ? { kind: 'clip', show: id, row: Number(row), clip: Number(clip) }
+          : nothing,
+    };
+  },
+  gradients: () => ({ stage: 'lampshows', selection: nothing }),
+  power: (_, [part, index]) => ({
+    stage: 'power',
+    selection: part === 'feeds' && index !== undefined ? { kind: 'feed', index: Number(index) } : nothing,
+  }),
+  board: () => ({ stage: 'board', selection: nothing }),
+  gameEvents: () => ({ stage: 'board', selection: nothing }),
+};
+
+/** `at` is a JSON pointer. */
+export function causeOf(project: Project, at: string): Cause {
+  const [, list = '', ...steps] = at.split('/');
+  return causes[list]?.(project, steps) ?? { stage: 'panel', selection: nothing };
+}

@@ -1,0 +1,14 @@
+// All commands in the order in which a key finds them: what acts on the selection comes before what acts on the screen.
+import type { Command } from './command.ts';
+import { fileCommands } from './file-commands.ts';
+import { itemCommands } from './item-commands.ts';
+import { runCommands } from './run-commands.ts';
+import { screenCommands } from './screen-commands.ts';
+
+export const commands: readonly Command[] = [
+  ...runCommands,
+  ...itemCommands,
+  ...fileCommands,
+  ...screenCommands,
+];
+export * from './command.ts';

@@ -1,0 +1,70 @@
+// What can be done with a chosen clip, area, feed or jumper.
+import {
+  type Clip,
+  type ClipPlace,
+  changeClip,
+  deleteArea,
+  deleteClip,
+  removeFeed,
+  setJumper,
+} from '../../../project/index.ts';
+import { nothing, type Selection, type SelectionOf } from '../selection.ts';
+import type { WorkbenchState } from '../workbench.ts';
+import type { EditCommand, PlannedEdit } from './command.ts';
+
+function selectionCommand<K extends Selection['kind']>(
+  kind: K,
+  row: { readonly id: string; readonly label: string; readonly keys?: readonly string[] },
+  plan: (selection: SelectionOf<K>, state: WorkbenchState) => PlannedEdit,
+): EditCommand {
+  return {
+    ...row,
+    when: ({ selection }) => selection.kind === kind,
+    plan: (state) => plan(state.selection as SelectionOf<K>, state),
+  };
+}
+
+export const clipAt = ({ history }: WorkbenchState, { show, row, clip }: ClipPlace): Clip =>
+  history.project.lampshows.find((one) => one.id === show)!.rows[row]!.clips[clip]!;
+
+const deleting = ['Delete', 'Backspace'];
+const clipSteps = [
+  { id: 'clip-earlier', label: 'Move clip 0.1 s earlier', keys: ['Alt+ArrowLeft'], byMs: -100 },
+  { id: 'clip-later', label: 'Move clip 0.1 s later', keys: ['Alt+ArrowRight'], byMs: 100 },
+];
+
+export const itemCommands: readonly EditCommand[] = [
+  selectionCommand('clip', { id: 'clip-delete', label: 'Delete clip', keys: deleting }, (place) => ({
+    label: 'Delete clip',
+    edit: deleteClip(place),
+    selection: nothing,
+  })),
+  ...clipSteps.map(({ byMs, ...row }) =>
+    selectionCommand('clip', row, (place, state) => ({
+      label: 'Move clip',
+      edit: changeClip(place, { startMs: Math.max(0, clipAt(state, place).startMs + byMs) }),
+      gesture: `nudge clip ${place.show} ${place.row} ${place.clip}`,
+    })),
+  ),
+  selectionCommand('area', { id: 'area-delete', label: 'Delete area', keys: deleting }, ({ id }) => ({
+    label: 'Delete area',
+    edit: deleteArea(id),
+  })),
+  selectionCommand('feed', { id: 'feed-delete', label: 'Remove feed', keys: deleting }, ({ index }) => ({
+    label: 'Remove feed',
+    edit: removeFeed(index),
+    selection: nothing,
+  })),
+  selectionCommand(
+    'jumper',
+    { id: 'jumper-power', label: 'Cut or carry +5 V', keys: ['X'] },
+    ({ line, place }, { history }) => {
+      const jumper = history.project.dataLines[line]!.chain[place]!.jumper ?? {};
+      const power = jumper.power === 'cut' ? ('carried' as const) : ('cut' as const);
+      return {
+        label: power === 'cut' ? 'Cut +5 V' : 'Carry +5 V',
+        edit: setJumper(line, place, { ...jumper, power }),
+      };
+    },
+  ),
+];

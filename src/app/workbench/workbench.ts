@@ -1,0 +1,220 @@
+// The workbench: one store that holds the document's history and all that the screen adds to it, and the few verbs that change them. Every
+// edit goes through `edit`, so that it can be undone and is compiled at once; figures follow a moment later. The clock comes from outside.
+import { createStore, type StoreApi } from 'zustand/vanilla';
+import {
+  type CompiledProject,
+  compileProject,
+  type FirmwareTemplates,
+  recompileProject,
+} from '../../board/index.ts';
+import type { Player } from '../../lampshow/index.ts';
+import {
+  type Edit,
+  edited,
+  endGesture,
+  type History,
+  type Project,
+  redone,
+  startHistory,
+  undone,
+} from '../../project/index.ts';
+import { Playback } from '../playback/playback.ts';
+import { type Figures, figuresOf } from './figures.ts';
+import { liveSelection, nothing, type Selection, sameSelection } from './selection.ts';
+
+export type StageId = 'panel' | 'runs' | 'lampshows' | 'power' | 'workshop' | 'board';
+export type ViewId = 'artwork' | 'wiring' | 'lit' | 'volts';
+export type SideId = 'front' | 'rear';
+/** What a press on the canvas does. */
+export type ToolId = 'select' | 'draw-run' | 'draw-area' | 'add-feed';
+
+/** Which version of the document is where. Versions are compared by identity: edits make new ones, undo brings back equal ones. */
+export interface Kept {
+  /** In a file of the builder's. */
+  readonly file: { readonly name: string; readonly project: Project; readonly atMs: number } | undefined;
+  /** In the browser's store, in case the page is closed or breaks down. */
+  readonly browser: Project | undefined;
+  /** Why the browser's store can't be used, in words. */
+  readonly browserFault: string | undefined;
+}
+
+export interface WorkbenchState {
+  readonly history: History;
+  readonly compiled: CompiledProject;
+  readonly figures: Figures;
+  readonly kept: Kept;
+  readonly selection: Selection;
+  readonly stage: StageId;
+  readonly view: ViewId;
+  readonly side: SideId;
+  readonly tool: ToolId;
+  /** 0 dark to 1 lit. */
+  readonly roomLight: number;
+  readonly exposureStops: number;
+  /** Something to tell that needs no answer; the next edit or Escape takes it away. */
+  readonly message: { readonly title: string; readonly lines: readonly string[] } | undefined;
+}
+
+export type ScreenPart = Partial<
+  Pick<
+    WorkbenchState,
+    'stage' | 'view' | 'side' | 'tool' | 'roomLight' | 'exposureStops' | 'message' | 'kept'
+  >
+>;
+
+export interface WorkbenchPorts {
+  readonly templates: FirmwareTemplates;
+  readonly player: Player;
+  readonly nowMs: () => number;
+  /** Runs something later; returns how to call it off. */
+  readonly later: (run: () => void, delayMs: number) => () => void;
+}
+
+/** Figures follow an edit after this long, and during a drag no more often. */
+const figuresDelayMs = 90;
+
+/** What a stage is best seen in, chosen when it is entered. */
+const viewOfStage: Readonly<Partial<Record<StageId, ViewId>>> = {
+  panel: 'artwork',
+  runs: 'wiring',
+  lampshows: 'lit',
+  power: 'volts',
+};
+
+export class Workbench {
+  readonly store: StoreApi<WorkbenchState>;
+  readonly playback: Playback;
+  readonly ports: WorkbenchPorts;
+  private callOff: (() => void) | undefined;
+
+  constructor(project: Project, ports: WorkbenchPorts, screen: ScreenPart & { readonly playing: boolean }) {
+    const { playing, ...parts } = screen;
+    const compiled = compileProject(project, ports.templates);
+    this.ports = ports;
+    this.play(compiled);
+    this.playback = new Playback(
+      { show: project.attractMode, playing, frame: 0 },
+      compiled.frameMs,
+      ports.nowMs,
+    );
+    this.store = createStore<WorkbenchState>()(() => ({
+      history: startHistory(project),
+      compiled,
+      figures: figuresOf(compiled),
+      kept: { file: undefined, browser: undefined, browserFault: undefined },
+      selection: nothing,
+      stage: 'lampshows',
+      view: 'lit',
+      side: 'front',
+      tool: 'select',
+      roomLight: 0,
+      exposureStops: 0,
+      message: undefined,
+      ...parts,
+    }));
+  }
+
+  get state(): WorkbenchState {
+    return this.store.getState();
+  }
+
+  get project(): Project {
+    return this.state.history.project;
+  }
+
+  /** `label` names the step for the undo button. Edits in a row with one `gesture` are one step. */
+  edit(label: string, edit: Edit, gesture?: string): void {
+    this.setHistory(edited(this.state.history, label, edit, gesture));
+  }
+
+  /** Ends a drag: the next edit is a step of its own. */
+  endGesture(): void {
+    this.store.setState({ history: endGesture(this.state.history) });
+  }
+
+  /** Takes back all that a gesture did, as if it had never begun. */
+  cancelGesture(gesture: string): void {
+    if (this.state.history.past.at(-1)?.gesture === gesture)
+      this.setHistory({ ...undone(this.state.history), future: [] });
+  }
+
+  undo(): void {
+    this.setHistory(undone(this.state.history));
+  }
+
+  redo(): void {
+    this.setHistory(redone(this.state.history));
+  }
+
+  select(selection: Selection): void {
+    const live = liveSelection(this.project, selection);
+    if (!sameSelection(live, this.state.selection)) this.store.setState({ selection: live });
+  }
+
+  set(part: ScreenPart): void {
+    this.store.setState(part);
+  }
+
+  enter(stage: StageId): void {
+    const view = viewOfStage[stage];
+    this.store.setState({ stage, tool: 'select', ...(view ? { view } : {}) });
+  }
+
+  /** Another project in this one's place; it begins without anything to undo. */
+  replace(project: Project, kept: Partial<Kept> = {}): void {
+    this.store.setState({
+      selection: nothing,
+      message: undefined,
+      kept: { ...this.state.kept, file: undefined, browser: undefined, ...kept },
+    });
+    this.setHistory(startHistory(project));
+    this.settleFigures();
+    this.playback.choose(project.attractMode);
+  }
+
+  /** A change of the document that is no edit and can't be undone: the date of saving. */
+  amend(change: Pick<Project, 'savedOn'>): void {
+    this.setHistory({ ...this.state.history, project: { ...this.project, ...change } });
+  }
+
+  /** What the wire carries. Valid until the next call; dark where the shows are too large for any player. */
+  wireBytes(show: string, frame: number): Uint8Array {
+    const { showData, layout } = this.state.compiled;
+    return showData?.showNumbers.has(show)
+      ? this.ports.player.frame(show, frame)
+      : new Uint8Array(3 * layout.wireLeds.length);
+  }
+
+  /** Brings the figures up to the document now. */
+  settleFigures(): void {
+    this.callOff?.();
+    this.callOff = undefined;
+    const { compiled, figures } = this.state;
+    if (figures.compiled !== compiled) this.store.setState({ figures: figuresOf(compiled) });
+  }
+
+  private setHistory(history: History): void {
+    const { state } = this;
+    if (history === state.history) return;
+    const compiled =
+      history.project === state.history.project
+        ? state.compiled
+        : recompileProject(state.compiled, history.project, this.ports.templates);
+    if (compiled.showData !== state.compiled.showData) this.play(compiled);
+    this.store.setState({
+      history,
+      compiled,
+      selection: liveSelection(history.project, state.selection),
+      message: undefined,
+    });
+    this.playback.follow(
+      compiled.frameMs,
+      history.project.lampshows.map((show) => show.id),
+    );
+    this.callOff ??= this.ports.later(() => this.settleFigures(), figuresDelayMs);
+  }
+
+  private play({ showData }: CompiledProject): void {
+    if (showData) this.ports.player.setShowData(showData);
+  }
+}

@@ -1,0 +1,42 @@
+// What the live renderers need to know of a project: places, sizes and the sheet. It changes with edits, not with frames.
+// Not here: the artwork's pixels, which each renderer takes in its own form.
+import { rowById, sheets } from '../catalogue/index.ts';
+import type { Layout } from '../panel/index.ts';
+import type { Project } from '../project/index.ts';
+import type { RectangleMm } from './grid.ts';
+import { type LightSource, lightSources } from './sources.ts';
+import { meanWhiteLight } from './viewing.ts';
+
+export interface LightScene {
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly opening: RectangleMm;
+  readonly airGapMm: number;
+  readonly spreadMm: number;
+  readonly transmission: number;
+  /** In the order of the wire. */
+  readonly sources: readonly LightSource[];
+  /** Mean light on the face over the opening with every LED white; the exposure's reference. */
+  readonly whiteLight: number;
+}
+
+export const openingOf = ({ opening, widthMm, heightMm }: Project['panel']): RectangleMm =>
+  opening ?? { xMm: 0, yMm: 0, widthMm, heightMm };
+
+export function lightScene({ panel }: Pick<Project, 'panel'>, layout: Layout): LightScene {
+  const { widthMm, heightMm, airGapMm } = panel;
+  const sheet = rowById(sheets, panel.sheet);
+  if (!sheet) throw new Error(`a checked project names a known sheet, not ${panel.sheet}`);
+  const opening = openingOf(panel);
+  const sources = lightSources(layout);
+  return {
+    widthMm,
+    heightMm,
+    opening,
+    airGapMm,
+    spreadMm: sheet.spreadMm,
+    transmission: sheet.transmission,
+    sources,
+    whiteLight: meanWhiteLight(sources, opening, airGapMm),
+  };
+}

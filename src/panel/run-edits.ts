@@ -1,0 +1,176 @@
+// Edits of runs that need to know where their LEDs lie: reversing, splitting, turning about the middle, duplicating.
+// Each returns a recipe for the history, and keeps areas, feeds and spare LEDs with the LEDs they mean. What a limit forbids is left undone.
+// Documents under edit are drafts, so nothing here goes through layOut, which remembers what it has placed.
+import { pitchMm } from '../catalogue/index.ts';
+import {
+  type AreaMembers,
+  applyChange,
+  arrowWithinBounds,
+  type Edit,
+  freeId,
+  hasRoomForRun,
+  idWithEnding,
+  isPlace,
+  limits,
+  type Project,
+  type Run,
+} from '../project/index.ts';
+import { arrowVector, type PointMm } from './layout.ts';
+import { stripById } from './strips.ts';
+
+/** Millionths of a millimetre are below any tool, and keep the file free of digits that only rounding made; + 0, since no file holds a -0. */
+const tidy = (value: number): number => Math.round(value * 1e6) / 1e6 + 0;
+
+function runOf(project: Project, id: string): Run {
+  const run = project.runs.find((one) => one.id === id);
+  if (!run) throw new Error(`no run "${id}" to edit`);
+  return run;
+}
+
+/** A place so many pitches behind the first LED; halves count. */
+function placeOf(project: Project, run: Run, steps: number): PointMm {
+  const lengthMm = pitchMm(stripById(project, run.strip)) * steps;
+  const arrow = arrowVector(run.arrowDeg);
+  return {
+    xMm: tidy(run.firstLed.xMm + arrow.x * lengthMm),
+    yMm: tidy(run.firstLed.yMm + arrow.y * lengthMm),
+  };
+}
+
+/** An angle from 0 up to, not with, 360. */
+const inOneTurn = (degrees: number): number => tidy(((degrees % 360) + 360) % 360) % 360;
+
+/** The same LEDs on the same places, but data enters at the other end. What means single LEDs of the run follows them. */
+export const reverseRun =
+  (id: string): Edit =>
+  (project) => {
+    const run = runOf(project, id);
+    const last = run.ledCount - 1;
+    const firstLed = placeOf(project, run, last);
+    if (!isPlace(firstLed)) return;
+    run.firstLed = firstLed;
+    run.arrowDeg = inOneTurn(run.arrowDeg + 180);
+    if (run.spareLeds) run.spareLeds = run.spareLeds.map((led) => last - led).reverse();
+    for (const feed of project.power.feeds) if (feed.run === id) feed.led = last - feed.led;
+    for (const area of project.areas)
+      for (const members of area.members)
+        if (members.kind === 'leds' && members.run === id) {
+          const { from, to } = members;
+          members.from = last - to;
+          members.to = last - from;
+        }
+  };
+
+/** `sky` gives `sky-b`, then `sky-c`, and numbers behind the last letter. */
+function splitId(project: Project, id: string): string {
+  const taken = new Set(project.runs.map((run) => run.id));
+  const free = [...'bcdefghijklmnopqrstuvwxyz']
+    .map((letter) => idWithEnding(id, letter))
+    .find((one) => !taken.has(one));
+  return free ?? freeId(taken, id);
+}
+
+const namesRun = (members: AreaMembers, id: string): boolean =>
+  (members.kind === 'runs' && members.runs.includes(id)) || (members.kind === 'leds' && members.run === id);
+
+/** What an entry of an area becomes when a run is split. */
+function splitMembers(members: AreaMembers, old: string, fresh: string, atLed: number): AreaMembers[] {
+  if (!namesRun(members, old)) return [members];
+  if (members.kind === 'runs')
+    return [{ ...members, runs: members.runs.flatMap((run) => (run === old ? [old, fresh] : [run])) }];
+  if (members.kind !== 'leds') return [members];
+  const { from, to } = members;
+  const behind = (led: number): number => Math.max(0, led - atLed);
+  const front = { ...members, from: Math.min(from, atLed - 1), to: Math.min(to, atLed - 1) };
+  const rest = { ...members, run: fresh, from: behind(from), to: behind(to) };
+  return [...(Math.min(from, to) < atLed ? [front] : []), ...(Math.max(from, to) >= atLed ? [rest] : [])];
+}
+
+/** Puts a run right behind another, in the list and in the chain that holds the other, if one does. */
+function insertBehind(project: Project, id: string, fresh: Run): void {
+  project.runs.splice(project.runs.findIndex((run) => run.id === id) + 1, 0, fresh);
+  for (const line of project.dataLines) {
+    const place = line.chain.findIndex((link) => link.run === id);
+    if (place >= 0) line.chain.splice(place + 1, 0, { run: fresh.id });
+  }
+}
+
+/**
+ * Cuts a run in two before an LED. The LEDs stay where they are, on the panel, on the wire and in every area; the rest becomes a run of its own,
+ * without a name, right behind in the chain, joined by a jumper that carries the supply.
+ */
+export const splitRun =
+  (id: string, atLed: number): Edit =>
+  (project) => {
+    const run = runOf(project, id);
+    if (!Number.isInteger(atLed) || atLed < 1 || atLed >= run.ledCount)
+      throw new Error(`no place to cut run "${id}" before LED ${atLed}`);
+    const firstLed = placeOf(project, run, atLed);
+    if (project.runs.length >= limits.runs || !isPlace(firstLed)) return;
+    const { name: _, spareLeds = [], ...unnamed } = run;
+    const front = spareLeds.filter((led) => led < atLed);
+    const rest = spareLeds.filter((led) => led >= atLed).map((led) => led - atLed);
+    const fresh: Run = {
+      ...unnamed,
+      id: splitId(project, id),
+      firstLed,
+      ledCount: run.ledCount - atLed,
+      ...(rest.length > 0 ? { spareLeds: rest } : {}),
+    };
+    const areas = project.areas
+      .filter((area) => area.members.some((members) => namesRun(members, id)))
+      .map((area) => ({
+        area,
+        members: area.members.flatMap((members) => splitMembers(members, id, fresh.id, atLed)),
+      }));
+    const isTooLong = (members: readonly AreaMembers[]): boolean =>
+      members.length > limits.runs ||
+      members.some((one) => one.kind === 'runs' && one.runs.length > limits.runs);
+    if (areas.some(({ members }) => isTooLong(members))) return;
+
+    applyChange(project.runs, project.runs.indexOf(run), {
+      ledCount: atLed,
+      spareLeds: front.length > 0 ? front : undefined,
+    });
+    insertBehind(project, id, fresh);
+    for (const feed of project.power.feeds)
+      if (feed.run === id && feed.led >= atLed) {
+        feed.run = fresh.id;
+        feed.led -= atLed;
+      }
+    for (const { area, members } of areas) area.members = members as typeof area.members;
+  };
+
+/** Turns a run until its arrow points there, its middle staying in place. */
+export const turnRunAboutMiddle =
+  (id: string, arrowDeg: number): Edit =>
+  (project) => {
+    const run = runOf(project, id);
+    const halfway = (run.ledCount - 1) / 2;
+    const middle = placeOf(project, run, halfway);
+    const turned = arrowWithinBounds(arrowDeg);
+    const firstLed = placeOf(project, { ...run, firstLed: middle, arrowDeg: turned }, -halfway);
+    if (!isPlace(firstLed)) return;
+    run.firstLed = firstLed;
+    run.arrowDeg = turned;
+  };
+
+/** A run like this one, without a name, moved by so much, right behind it in the chain. Areas that name runs don't take it in; feeds are not repeated. */
+export const duplicateRun =
+  (id: string, dxMm: number, dyMm: number): Edit =>
+  (project) => {
+    const run = runOf(project, id);
+    const firstLed = { xMm: tidy(run.firstLed.xMm + dxMm), yMm: tidy(run.firstLed.yMm + dyMm) };
+    if (!hasRoomForRun(project, run.ledCount) || !isPlace(firstLed)) return;
+    const { name: _, ...unnamed } = run;
+    const fresh: Run = {
+      ...unnamed,
+      id: freeId(
+        project.runs.map((one) => one.id),
+        id,
+      ),
+      firstLed,
+      ...(run.spareLeds ? { spareLeds: [...run.spareLeds] } : {}),
+    };
+    insertBehind(project, id, fresh);
+  };

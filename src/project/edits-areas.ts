@@ -1,0 +1,45 @@
+// Edits of areas. Each returns a recipe for history.ts, and keeps references whole.
+// Not here: which LEDs an area comes to hold (src/panel/areas.ts). What a limit forbids is left undone.
+import { byId, indexById, membersOrNone, mustBeNew, mustHoldMembers, setName } from './edits-parts.ts';
+import type { Edit } from './history.ts';
+import { limits } from './limits.ts';
+import type { Area, AreaMembers, AreaOrder } from './types.ts';
+
+export const addArea =
+  (area: Area): Edit =>
+  (project) => {
+    mustBeNew(project.areas, area.id);
+    mustHoldMembers(project, area.members);
+    if (project.areas.length < limits.areas) project.areas.push(area);
+  };
+
+/** Deletes an area and the clips that play on it, in every show. */
+export const deleteArea =
+  (id: string): Edit =>
+  (project) => {
+    byId(project.areas, id, 'area');
+    project.areas = project.areas.filter((area) => area.id !== id);
+    for (const show of project.lampshows)
+      for (const row of show.rows)
+        if (row.clips.some((clip) => clip.area === id))
+          row.clips = row.clips.filter((clip) => clip.area !== id);
+  };
+
+export const renameArea =
+  (id: string, name: string): Edit =>
+  (project) =>
+    setName(project.areas, indexById(project.areas, id, 'area'), name);
+
+/** Sets what belongs to an area; nothing at all makes it an area of no runs. */
+export const setAreaMembers =
+  (id: string, members: readonly AreaMembers[]): Edit =>
+  (project) => {
+    mustHoldMembers(project, members);
+    byId(project.areas, id, 'area').members = membersOrNone(members.slice(0, limits.runs));
+  };
+
+export const setAreaOrder =
+  (id: string, order: AreaOrder): Edit =>
+  (project) => {
+    byId(project.areas, id, 'area').order = order;
+  };

@@ -1,0 +1,198 @@
+// Edits of runs and chains. Each returns a recipe for history.ts, touches only what its name says, and keeps references whole.
+// Not here: edits that need the distance between LEDs (src/panel/run-edits.ts). What a limit forbids is left undone.
+import {
+  applyChange,
+  arrowWithinBounds,
+  type Change,
+  indexById,
+  membersOrNone,
+  mustBeNew,
+  mustBeStrip,
+  mustBeWire,
+  mustHoldLed,
+  partOf,
+  runOf,
+  setName,
+} from './edits-parts.ts';
+import type { Edit } from './history.ts';
+import { limits } from './limits.ts';
+import type { AreaMembers, Project, Run } from './types.ts';
+
+type Link = Project['dataLines'][number]['chain'][number];
+
+/** How many LEDs the limits still allow beside these runs. */
+const roomForLeds = (others: readonly Run[]): number =>
+  Math.min(limits.ledsPerRun, limits.leds - others.reduce((sum, run) => sum + run.ledCount, 0));
+
+/** Whether the limits leave room for one more run, of so many LEDs. */
+export const hasRoomForRun = (project: Project, ledCount: number): boolean =>
+  project.runs.length < limits.runs && ledCount <= roomForLeds(project.runs);
+
+/** Adds a run behind the last one of a data line; a line that doesn't exist is made, without a pin. */
+export const addRun =
+  (run: Run, dataLine: number): Edit =>
+  (project) => {
+    mustBeNew(project.runs, run.id);
+    mustBeStrip(project, run.strip);
+    for (const led of run.spareLeds ?? []) mustHoldLed(run, led);
+    const line = project.dataLines[dataLine];
+    if (!hasRoomForRun(project, run.ledCount)) return;
+    if (!line && project.dataLines.length >= limits.dataLines) return;
+    project.runs.push(run);
+    if (line) line.chain.push({ run: run.id });
+    else project.dataLines.push({ chain: [{ run: run.id }] });
+  };
+
+/** Takes a run out of the project, its chain, its areas and its feeds. A data line left without any goes; an area stays, empty. */
+export const deleteRun =
+  (id: string): Edit =>
+  (project) => {
+    runOf(project, id);
+    takeOutOfChain(project, id);
+    dropEmptyLines(project);
+    project.runs = project.runs.filter((run) => run.id !== id);
+    dropFeeds(project, (feed) => feed.run === id);
+    for (const area of project.areas) {
+      for (const members of area.members)
+        if (members.kind === 'runs' && members.runs.includes(id))
+          members.runs = members.runs.filter((run) => run !== id);
+      const kept = area.members.filter((members) => members.kind !== 'leds' || members.run !== id);
+      if (kept.length < area.members.length) area.members = membersOrNone(kept);
+    }
+  };
+
+function dropFeeds(project: Project, goes: (feed: Project['power']['feeds'][number]) => boolean): void {
+  if (project.power.feeds.some(goes)) project.power.feeds = project.power.feeds.filter((feed) => !goes(feed));
+}
+
+export const moveRun =
+  (id: string, xMm: number, yMm: number): Edit =>
+  (project) => {
+    runOf(project, id).firstLed = { xMm, yMm };
+  };
+
+/** Turns a run about its first LED until its arrow points there. */
+export const turnRun =
+  (id: string, arrowDeg: number): Edit =>
+  (project) => {
+    runOf(project, id).arrowDeg = arrowWithinBounds(arrowDeg);
+  };
+
+/** Sets the LED count, as far as the limits allow. Spare LEDs, feeds and parts of areas beyond the new end go, or are cut to it. */
+export const lengthenRun =
+  (id: string, ledCount: number): Edit =>
+  (project) => {
+    const run = runOf(project, id);
+    const most = roomForLeds(project.runs.filter((other) => other.id !== id));
+    run.ledCount = Math.max(1, Math.min(Math.round(ledCount), most));
+    const last = run.ledCount - 1;
+    if (run.spareLeds?.some((led) => led > last)) run.spareLeds = run.spareLeds.filter((led) => led <= last);
+    dropFeeds(project, (feed) => feed.run === id && feed.led > last);
+    for (const area of project.areas) {
+      const beyond = (members: AreaMembers): boolean =>
+        members.kind === 'leds' && members.run === id && Math.min(members.from, members.to) > last;
+      if (area.members.some(beyond))
+        area.members = membersOrNone(area.members.filter((members) => !beyond(members)));
+      for (const members of area.members)
+        if (members.kind === 'leds' && members.run === id) {
+          members.from = Math.min(members.from, last);
+          members.to = Math.min(members.to, last);
+        }
+    }
+  };
+
+export const setRunStrip =
+  (id: string, strip: string): Edit =>
+  (project) => {
+    mustBeStrip(project, strip);
+    runOf(project, id).strip = strip;
+  };
+
+/** Undefined: the strip's own. */
+export const setRunColourOrder =
+  (id: string, colourOrder: Run['colourOrder'] | undefined): Edit =>
+  (project) =>
+    applyChange(project.runs, indexById(project.runs, id, 'run'), { colourOrder });
+
+export const renameRun =
+  (id: string, name: string): Edit =>
+  (project) =>
+    setName(project.runs, indexById(project.runs, id, 'run'), name);
+
+/** Which LEDs are kept dark, in any order; none takes the list away. */
+export const setSpareLeds =
+  (id: string, leds: readonly number[]): Edit =>
+  (project) => {
+    const index = indexById(project.runs, id, 'run');
+    for (const led of leds) mustHoldLed(runOf(project, id), led);
+    const spareLeds = [...new Set(leds)].sort((a, b) => a - b);
+    applyChange(project.runs, index, { spareLeds: spareLeds.length > 0 ? spareLeds : undefined });
+  };
+
+/** Moves a run, and the jumper that leads to it, to another place in its data line's chain; places count from 0. */
+export const moveInChain =
+  (dataLine: number, from: number, to: number): Edit =>
+  (project) => {
+    const { chain } = partOf(project.dataLines, dataLine, 'data line');
+    const link = partOf(chain, from, 'run at place');
+    chain.splice(from, 1);
+    chain.splice(to, 0, link);
+  };
+
+/** Takes the link out of whatever chain holds it, and gives it back, whole. Leaves an empty line where it was the only one. */
+function takeOutOfChain(project: Project, id: string): Link | undefined {
+  for (const line of project.dataLines) {
+    const place = line.chain.findIndex((link) => link.run === id);
+    if (place >= 0) return line.chain.splice(place, 1)[0];
+  }
+  return undefined;
+}
+
+function dropEmptyLines(project: Project): void {
+  if (project.dataLines.some((line) => line.chain.length === 0))
+    project.dataLines = project.dataLines.filter((line) => line.chain.length > 0);
+}
+
+/**
+ * Moves a run, with the jumper that leads to it, to a place in a data line's chain, from wherever it is. A line that doesn't exist is made, without a
+ * pin; one left empty goes.
+ * @param dataLine as lines are numbered before the edit
+ * @param place as the chain's places are numbered once the run is out of it
+ */
+export const moveRunToChain =
+  (id: string, dataLine: number, place: number): Edit =>
+  (project) => {
+    runOf(project, id);
+    const from = project.dataLines.find((line) => line.chain.some((link) => link.run === id));
+    const isFull = project.dataLines.length >= limits.dataLines && from?.chain.length !== 1;
+    const to = project.dataLines[dataLine];
+    if (!to && isFull) return;
+    const link = takeOutOfChain(project, id) ?? { run: id };
+    if (to) to.chain.splice(place, 0, link);
+    else project.dataLines.push({ chain: [link] });
+    dropEmptyLines(project);
+  };
+
+/** Takes a run out of its chain, so that it stays dark; it keeps its place on the panel. */
+export const unchainRun =
+  (id: string): Edit =>
+  (project) => {
+    runOf(project, id);
+    takeOutOfChain(project, id);
+    dropEmptyLines(project);
+  };
+
+/** Changes the jumper that leads to the run at this place; undefined, or a change that leaves nothing, gives the plain one back. */
+export const setJumper =
+  (dataLine: number, place: number, change: Change<NonNullable<Link['jumper']>> | undefined): Edit =>
+  (project) => {
+    const { chain } = partOf(project.dataLines, dataLine, 'data line');
+    const link = partOf(chain, place, 'run at place');
+    mustBeWire(change?.wire);
+    if (change) {
+      link.jumper ??= {};
+      applyChange(link, 'jumper', change);
+    }
+    if (!change || Object.keys(link.jumper ?? {}).length === 0)
+      applyChange(chain, place, { jumper: undefined });
+  };

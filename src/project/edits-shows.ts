@@ -1,0 +1,220 @@
+// Edits of lampshows, rows, clips and gradients. Each returns a recipe for history.ts, and keeps references whole.
+// Times stay whole milliseconds inside the schema's bounds, so a drag can't leave them. What a limit forbids is left undone.
+import {
+  applyChange,
+  byId,
+  type Change,
+  indexById,
+  mustBeNew,
+  partOf,
+  setName,
+  wholeMs,
+} from './edits-parts.ts';
+import type { Edit } from './history.ts';
+import { limits } from './limits.ts';
+import type { Clip, Effect, Gradient, Lampshow, Project, ShowRow } from './types.ts';
+
+export interface RowPlace {
+  readonly show: string;
+  readonly row: number;
+}
+
+export interface ClipPlace extends RowPlace {
+  readonly clip: number;
+}
+
+const showOf = (project: Project, id: string): Lampshow => byId(project.lampshows, id, 'lampshow');
+const rowOf = (project: Project, place: RowPlace): ShowRow =>
+  partOf(showOf(project, place.show).rows, place.row, 'row');
+const clipOf = (project: Project, place: ClipPlace): Clip =>
+  partOf(rowOf(project, place).clips, place.clip, 'clip');
+
+function mustHoldWhatItPlays(project: Project, clip: Pick<Clip, 'area' | 'gradient'>): void {
+  byId(project.areas, clip.area, 'area');
+  byId(project.gradients, clip.gradient, 'gradient');
+}
+
+const countClips = (show: Pick<Lampshow, 'rows'>): number =>
+  show.rows.reduce((sum, row) => sum + row.clips.length, 0);
+
+/** Whether the limits leave room for so many clips in a show. */
+function hasRoomForClips(project: Project, show: Pick<Lampshow, 'rows'> | undefined, added: number): boolean {
+  const all = project.lampshows.reduce((sum, one) => sum + countClips(one), 0);
+  return all + added <= limits.clips && (show ? countClips(show) : 0) + added <= limits.clipsPerShow;
+}
+
+// ---- lampshows ----
+
+const shortestShowMs = 20;
+
+export const addLampshow =
+  (show: Lampshow): Edit =>
+  (project) => {
+    mustBeNew(project.lampshows, show.id);
+    for (const row of show.rows) for (const clip of row.clips) mustHoldWhatItPlays(project, clip);
+    if (project.lampshows.length < limits.lampshows && hasRoomForClips(project, undefined, countClips(show)))
+      project.lampshows.push(show);
+  };
+
+/** Deletes a lampshow and the game events that start it. The attract mode passes to the first that is left; the last one stays. */
+export const deleteLampshow =
+  (id: string): Edit =>
+  (project) => {
+    showOf(project, id);
+    const [first, ...others] = project.lampshows.filter((show) => show.id !== id);
+    if (!first) return;
+    project.lampshows = [first, ...others];
+    if (project.attractMode === id) project.attractMode = first.id;
+    if (project.gameEvents?.some((event) => event.lampshow === id))
+      project.gameEvents = project.gameEvents.filter((event) => event.lampshow !== id);
+  };
+
+export const renameLampshow =
+  (id: string, name: string): Edit =>
+  (project) =>
+    setName(project.lampshows, indexById(project.lampshows, id, 'lampshow'), name);
+
+/** Clips stay as they are, even behind the new end. */
+export const setLampshowLength =
+  (id: string, lengthMs: number): Edit =>
+  (project) => {
+    showOf(project, id).lengthMs = wholeMs(lengthMs, shortestShowMs, limits.showMs);
+  };
+
+export const setAttractMode =
+  (id: string): Edit =>
+  (project) => {
+    project.attractMode = showOf(project, id).id;
+  };
+
+// ---- rows ----
+
+/** Adds a row before the one at place `at`; behind all others where absent. */
+export const addRow =
+  (show: string, row: ShowRow, at?: number): Edit =>
+  (project) => {
+    const lampshow = showOf(project, show);
+    mustBeNew(lampshow.rows, row.id);
+    for (const clip of row.clips) mustHoldWhatItPlays(project, clip);
+    if (lampshow.rows.length >= limits.rowsPerShow) return;
+    if (!hasRoomForClips(project, lampshow, row.clips.length)) return;
+    lampshow.rows.splice(at ?? lampshow.rows.length, 0, row);
+  };
+
+export const deleteRow =
+  (show: string, index: number): Edit =>
+  (project) => {
+    rowOf(project, { show, row: index });
+    showOf(project, show).rows.splice(index, 1);
+  };
+
+export const moveRow =
+  (show: string, from: number, to: number): Edit =>
+  (project) => {
+    const row = rowOf(project, { show, row: from });
+    const { rows } = showOf(project, show);
+    rows.splice(from, 1);
+    rows.splice(to, 0, row);
+  };
+
+export const renameRow =
+  (show: string, index: number, name: string): Edit =>
+  (project) => {
+    rowOf(project, { show, row: index });
+    setName(showOf(project, show).rows, index, name);
+  };
+
+// ---- clips ----
+
+/** Bounds of a clip's times, as the schema has them. */
+const clipTimes = {
+  startMs: [0, limits.showMs],
+  lengthMs: [1, limits.showMs],
+  fadeInMs: [0, 60_000],
+  fadeOutMs: [0, 60_000],
+} as const;
+
+function wholeTimes<T extends Change<Clip>>(clip: T): T {
+  const whole = { ...clip };
+  for (const [key, [least, most]] of Object.entries(clipTimes)) {
+    const ms = whole[key as keyof typeof clipTimes];
+    if (ms !== undefined) Object.assign(whole, { [key]: wholeMs(ms, least, most) });
+  }
+  return whole;
+}
+
+export const addClip =
+  (place: RowPlace, clip: Clip): Edit =>
+  (project) => {
+    const { clips } = rowOf(project, place);
+    mustHoldWhatItPlays(project, clip);
+    if (hasRoomForClips(project, showOf(project, place.show), 1)) clips.push(wholeTimes(clip));
+  };
+
+export const deleteClip =
+  (place: ClipPlace): Edit =>
+  (project) => {
+    clipOf(project, place);
+    rowOf(project, place).clips.splice(place.clip, 1);
+  };
+
+/** Changes some of a clip's properties; an optional one given as undefined is deleted. */
+export const changeClip =
+  (place: ClipPlace, change: Change<Clip>): Edit =>
+  (project) => {
+    const clip = clipOf(project, place);
+    mustHoldWhatItPlays(project, { area: clip.area, gradient: clip.gradient, ...change });
+    applyChange(rowOf(project, place).clips, place.clip, wholeTimes(change));
+  };
+
+/** Moves a clip in time and, if it is another, to the end of the list of another row of its show. */
+export const moveClip =
+  (place: ClipPlace, toRow: number, startMs: number): Edit =>
+  (project) => {
+    const clip = clipOf(project, place);
+    const to = rowOf(project, { show: place.show, row: toRow });
+    clip.startMs = wholeMs(startMs, ...clipTimes.startMs);
+    if (toRow === place.row) return;
+    rowOf(project, place).clips.splice(place.clip, 1);
+    to.clips.push(clip);
+  };
+
+export const setEffect =
+  (place: ClipPlace, effect: Effect): Edit =>
+  (project) => {
+    clipOf(project, place).effect = effect;
+  };
+
+// ---- gradients ----
+
+export const addGradient =
+  (gradient: Gradient): Edit =>
+  (project) => {
+    mustBeNew(project.gradients, gradient.id);
+    if (project.gradients.length < limits.gradients) project.gradients.push(gradient);
+  };
+
+/** Deletes a gradient that no clip plays through; any other stays. */
+export const deleteGradient =
+  (id: string): Edit =>
+  (project) => {
+    byId(project.gradients, id, 'gradient');
+    const isPlayed = project.lampshows.some((show) =>
+      show.rows.some((row) => row.clips.some((clip) => clip.gradient === id)),
+    );
+    if (!isPlayed) project.gradients = project.gradients.filter((gradient) => gradient.id !== id);
+  };
+
+/** Sets a gradient's stops; one without any, or with more than the limit, is left undone. */
+export const setGradientStops =
+  (id: string, stops: readonly Gradient['stops'][number][]): Edit =>
+  (project) => {
+    const gradient = byId(project.gradients, id, 'gradient');
+    if (stops.length > 0 && stops.length <= limits.stopsPerGradient)
+      gradient.stops = [...stops] as Gradient['stops'];
+  };
+
+export const renameGradient =
+  (id: string, name: string): Edit =>
+  (project) =>
+    setName(project.gradients, indexById(project.gradients, id, 'gradient'), name);

@@ -1,0 +1,184 @@
+// WebGL draws what the reference draws, within 2 % of linear light, in the system's Chromium with its software card. The page under test is
+// no part of the shipped one: it is bundled here from src/light and light-page/proof.ts.
+import { execFileSync } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { expect, type Page, test } from '@playwright/test';
+import { build } from 'vite';
+import type { Proof } from './light-page/proof.ts';
+import { root } from './page.ts';
+
+const address = 'http://127.0.0.1/light-proof/';
+
+test.use({
+  launchOptions: {
+    executablePath: process.env['CHROMIUM'] ?? '/usr/bin/chromium',
+    args: [
+      '--no-sandbox',
+      '--disable-dev-shm-usage',
+      '--use-angle=swiftshader',
+      '--enable-unsafe-swiftshader',
+      '--disable-background-networking',
+      '--no-first-run',
+    ],
+  },
+});
+test.describe.configure({ timeout: 60_000 });
+
+const most = 0.02;
+
+/** Some of what the samples show, the brightest and the most colourful; frame numbers are arbitrary. */
+const frames = {
+  'midnight-carnival': [
+    ['attract', 236],
+    ['jackpot', 40],
+  ],
+  'first-light': [
+    ['attract', 100],
+    ['game-start', 30],
+  ],
+  'deep-sea': [
+    ['attract', 150],
+    ['jackpot', 25],
+  ],
+} as const;
+type Sample = keyof typeof frames;
+
+let script = '';
+test.beforeAll(async () => {
+  const output = await build({
+    root,
+    configFile: join(root, 'vite.config.ts'),
+    logLevel: 'error',
+    publicDir: false,
+    build: {
+      write: false,
+      minify: false,
+      lib: { entry: join(root, 'test/browser/light-page/proof.ts'), formats: ['es'], fileName: 'proof' },
+    },
+  });
+  const [bundle] = Array.isArray(output) ? output : [output];
+  if (!bundle || !('output' in bundle)) throw new Error('the bundler gave no bundle');
+  script = bundle.output[0].code;
+});
+
+async function openProof(page: Page): Promise<void> {
+  await page.route(`${address}**`, (route) =>
+    route.request().url().endsWith('.js')
+      ? route.fulfill({ contentType: 'text/javascript', body: script })
+      : route.fulfill({
+          contentType: 'text/html',
+          body: '<!doctype html><title>Light</title><script type="module" src="proof.js"></script>',
+        }),
+  );
+  await page.goto(address);
+  await page.waitForFunction('globalThis.proof !== undefined');
+}
+
+const pathOf = (sample: Sample): string => `samples/${sample}.lamploom.json`;
+
+const setUp = (page: Page, sample: Sample): Promise<number> =>
+  page.evaluate(
+    (text) => (globalThis as unknown as { proof: Proof }).proof.setUp(text),
+    readFileSync(join(root, pathOf(sample)), 'utf8'),
+  );
+
+/** One frame as the command line writes it. */
+function frameBytes(sample: Sample, show: string, frame: number): number[] {
+  const folder = mkdtempSync(join(tmpdir(), 'lamploom-light-'));
+  try {
+    const out = join(folder, 'frame.bin');
+    const args = [
+      'frames',
+      pathOf(sample),
+      '--show',
+      show,
+      '--from',
+      `${frame}`,
+      '--count',
+      '1',
+      '--out',
+      out,
+    ];
+    execFileSync('node', ['src/cli/launch.mjs', ...args], { cwd: root });
+    return [...readFileSync(out)];
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+const white = (ledCount: number): number[] => Array<number>(3 * ledCount).fill(255);
+const oneLed = (ledCount: number): number[] =>
+  Array.from({ length: 3 * ledCount }, (_, i) => (Math.floor(i / 3) === Math.floor(ledCount / 2) ? 255 : 0));
+
+for (const sample of Object.keys(frames) as Sample[])
+  test(`${sample}: WebGL and the reference agree within 2 % of linear light`, async ({ page }) => {
+    await openProof(page);
+    const ledCount = await setUp(page, sample);
+    const pictures: [string, number[]][] = [
+      ['white', white(ledCount)],
+      ['one LED', oneLed(ledCount)],
+      ...frames[sample].map(([show, frame]): [string, number[]] => [
+        `${show} ${frame}`,
+        frameBytes(sample, show, frame),
+      ]),
+    ];
+    let blackChannels = 0;
+    for (const [name, bytes] of pictures) {
+      const light = await page.evaluate(
+        (all) => (globalThis as unknown as { proof: Proof }).proof.compareLight(Uint8Array.from(all)),
+        bytes,
+      );
+      // Long exposures bring dark places to where 8 bits are fine, a short one white to below the shoulder.
+      const dark = await page.evaluate(
+        (all) =>
+          (globalThis as unknown as { proof: Proof }).proof.comparePictures(
+            Uint8Array.from(all),
+            0,
+            [-2, 0, 2, 4, 6],
+          ),
+        bytes,
+      );
+      const lit = await page.evaluate(
+        (all) =>
+          (globalThis as unknown as { proof: Proof }).proof.comparePictures(Uint8Array.from(all), 0.6, [0]),
+        bytes,
+      );
+      test.info().annotations.push({
+        type: 'light apart',
+        description: `${name}: texels ${(100 * light.worstShare).toFixed(3)} %, picture ${(100 * dark.worstShare).toFixed(2)} % in the dark (${dark.worstCodes} codes), ${(100 * lit.worstShare).toFixed(2)} % in a lit room (${lit.worstCodes} codes)`,
+      });
+      expect(light.texels, name).toBeGreaterThan(1000);
+      expect(light.worstShare, name).toBeLessThan(most);
+      expect(dark.comparedChannels, name).toBeGreaterThan(10_000);
+      expect(dark.worstShare, name).toBeLessThan(most);
+      expect(lit.comparedChannels, name).toBeGreaterThan(1000);
+      expect(lit.worstShare, name).toBeLessThan(most);
+      expect(Math.max(dark.worstCodes, lit.worstCodes), name).toBeLessThanOrEqual(1);
+      expect(dark.litBlack, name).toBe(0);
+      blackChannels += dark.blackChannels;
+    }
+    test.info().annotations.push({ type: 'opaque black', description: `${blackChannels} channels` });
+  });
+
+test('the picture comes back by itself after the context was lost', async ({ page }) => {
+  await openProof(page);
+  const ledCount = await setUp(page, 'first-light');
+  const outcome = await page.evaluate(
+    (all) => (globalThis as unknown as { proof: Proof }).proof.sameAfterLoss(Uint8Array.from(all)),
+    white(ledCount),
+  );
+  expect(outcome).toEqual({ lost: true, same: true, lit: true });
+});
+
+test('dragging a run uploads no image and reads nothing back', async ({ page }) => {
+  await openProof(page);
+  const ledCount = await setUp(page, 'midnight-carnival');
+  const { scriptMsPerStep, ...calls } = await page.evaluate(
+    (all) => (globalThis as unknown as { proof: Proof }).proof.drag(Uint8Array.from(all), 20),
+    white(ledCount),
+  );
+  test.info().annotations.push({ type: 'script', description: `${scriptMsPerStep.toFixed(2)} ms a step` });
+  expect(calls).toEqual({ images: 0, readbacks: 0 });
+});

@@ -1,0 +1,288 @@
+// Any edit in any order on any project: sound after each, undone and redone to the same bytes. What each means is tested by subject beside this file.
+import { readdirSync } from 'node:fs';
+import { resolve } from 'node:path';
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import * as runPlaces from '../../src/panel/run-edits.ts';
+import * as areas from '../../src/project/edits-areas.ts';
+import * as panel from '../../src/project/edits-panel.ts';
+import * as power from '../../src/project/edits-power.ts';
+import * as runs from '../../src/project/edits-runs.ts';
+import * as shows from '../../src/project/edits-shows.ts';
+import {
+  type Clip,
+  type Edit,
+  edited,
+  freeId,
+  type History,
+  type Project,
+  redone,
+  startHistory,
+  undone,
+  writeProject,
+} from '../../src/project/index.ts';
+import { faultsOf } from '../support/edit-laws.ts';
+import { wiredProject } from '../support/wired-project.ts';
+
+const all = { ...panel, ...runs, ...areas, ...shows, ...power, ...runPlaces };
+type EditName = Exclude<keyof typeof all, 'hasRoomForRun'>;
+
+/** Draws whole numbers below a bound; the same throw gives the same draws. */
+type Draw = (below: number) => number;
+
+const one = <T>(draw: Draw, list: readonly T[]): T => list[draw(list.length)]!;
+const maybe = <T>(draw: Draw, value: T): T | undefined => (draw(2) === 0 ? value : undefined);
+
+function led(p: Project, draw: Draw): { readonly run: string; readonly led: number } {
+  const run = one(draw, p.runs);
+  return { run: run.id, led: draw(run.ledCount) };
+}
+const feed = (p: Project, draw: Draw) => ({ ...led(p, draw), wire: 'AWG 16', lengthMm: 1 + draw(900) });
+const link = (p: Project, draw: Draw): readonly [line: number, place: number, length: number] => {
+  const line = draw(p.dataLines.length);
+  const { length } = p.dataLines[line]!.chain;
+  return [line, draw(length), length];
+};
+const newRun = (p: Project, draw: Draw) => ({
+  ...one(draw, p.runs),
+  id: freeId(
+    p.runs.map((run) => run.id),
+    'run-0',
+  ),
+});
+const members = (p: Project, draw: Draw) =>
+  one(draw, [
+    [],
+    [{ kind: 'all' as const }],
+    [{ kind: 'runs' as const, runs: [one(draw, p.runs).id, one(draw, p.runs).id] }],
+  ]);
+const clip = (p: Project, draw: Draw): Clip => ({
+  startMs: draw(9000) - 500,
+  lengthMs: draw(4000),
+  area: one(draw, p.areas).id,
+  gradient: one(draw, p.gradients).id,
+  blend: 'add',
+  effect: { kind: 'glow', gradientPlace: 0, gradientSpan: 1 },
+});
+
+const rowsOf = (p: Project) =>
+  p.lampshows.flatMap((show) =>
+    show.rows.map((row, index) => ({ show: show.id, row: index, clips: row.clips })),
+  );
+const clipsOf = (p: Project) =>
+  rowsOf(p).flatMap(({ show, row, clips }) => clips.map((_, index) => ({ show, row, clip: index })));
+
+type Throw = (p: Project, draw: Draw) => Edit | undefined;
+const withRow =
+  (make: (row: { show: string; row: number }, p: Project, draw: Draw) => Edit): Throw =>
+  (p, draw) =>
+    rowsOf(p).length > 0 ? make(one(draw, rowsOf(p)), p, draw) : undefined;
+const withClip =
+  (make: (place: shows.ClipPlace, p: Project, draw: Draw) => Edit): Throw =>
+  (p, draw) =>
+    clipsOf(p).length > 0 ? make(one(draw, clipsOf(p)), p, draw) : undefined;
+const withArea =
+  (make: (id: string, p: Project, draw: Draw) => Edit): Throw =>
+  (p, draw) =>
+    p.areas.length > 0 ? make(one(draw, p.areas).id, p, draw) : undefined;
+const withGradient =
+  (make: (id: string) => Edit): Throw =>
+  (p, draw) =>
+    p.gradients.length > 0 ? make(one(draw, p.gradients).id) : undefined;
+const withRun =
+  (make: (id: string, draw: Draw, p: Project) => Edit): Throw =>
+  (p, draw) =>
+    p.runs.length > 0 ? make(one(draw, p.runs).id, draw, p) : undefined;
+const withLink =
+  (make: (at: ReturnType<typeof link>, draw: Draw) => Edit): Throw =>
+  (p, draw) =>
+    p.dataLines.length > 0 ? make(link(p, draw), draw) : undefined;
+const withFeed =
+  (make: (index: number, p: Project, draw: Draw) => Edit): Throw =>
+  (p, draw) =>
+    p.power.feeds.length > 0 ? make(draw(p.power.feeds.length), p, draw) : undefined;
+
+const throws: { readonly [K in EditName]: Throw } = {
+  renameProject: (_, draw) => panel.renameProject(one(draw, ['', 'Other'])),
+  setSavedOn: () => panel.setSavedOn('2027-03-04'),
+  setPanelSize: (_, draw) => panel.setPanelSize({ widthMm: 1 + draw(900) }),
+  setOpening: (_, draw) => panel.setOpening(maybe(draw, { xMm: 1, yMm: 2, widthMm: 3, heightMm: 4 })),
+  setAirGap: (_, draw) => panel.setAirGap(1 + draw(90)),
+  setSheet: () => panel.setSheet('opal-pc'),
+  setArtwork: (_, draw) => panel.setArtwork(maybe(draw, { mediaType: 'image/png', base64: 'AA==' })),
+  setBoard: () => panel.setBoard('atmega328p-old'),
+  setPin: withLink(([line], draw) => panel.setPin(line, draw(20))),
+  setOutput: (_, draw) => panel.setOutput({ brightnessPercent: 1 + draw(100), whiteBalance: undefined }),
+  addRun: (p, draw) =>
+    p.runs.length > 0 ? runs.addRun(newRun(p, draw), draw(p.dataLines.length + 1)) : undefined,
+  deleteRun: withRun((id) => runs.deleteRun(id)),
+  moveRun: withRun((id, draw) => runs.moveRun(id, draw(600), draw(300))),
+  turnRun: withRun((id, draw) => runs.turnRun(id, draw(2000) - 1000)),
+  lengthenRun: withRun((id, draw) => runs.lengthenRun(id, draw(800))),
+  setRunStrip: withRun((id, draw) => runs.setRunStrip(id, one(draw, ['ws2812b-30', 'ws2815-60']))),
+  setRunColourOrder: withRun((id, draw) => runs.setRunColourOrder(id, maybe(draw, 'BGR'))),
+  renameRun: withRun((id, draw) => runs.renameRun(id, one(draw, ['', 'Name']))),
+  setSpareLeds: (p, draw) => {
+    if (p.runs.length === 0) return undefined;
+    const spare = led(p, draw);
+    return runs.setSpareLeds(spare.run, draw(2) === 0 ? [] : [spare.led, 0]);
+  },
+  moveInChain: withLink(([line, from, length], draw) => runs.moveInChain(line, from, draw(length))),
+  moveRunToChain: withRun((id, draw, p) => runs.moveRunToChain(id, draw(p.dataLines.length + 1), draw(4))),
+  unchainRun: withRun((id) => runs.unchainRun(id)),
+  setJumper: withLink(([line, place], draw) =>
+    runs.setJumper(line, place, maybe(draw, { power: 'cut', lengthMm: undefined })),
+  ),
+  addArea: (p, draw) =>
+    p.runs.length > 0
+      ? areas.addArea({
+          id: freeId(
+            p.areas.map((area) => area.id),
+            'area',
+          ),
+          members: [{ kind: 'leds', from: 0, to: 0, run: one(draw, p.runs).id }],
+          order: { kind: 'wiring' },
+        })
+      : undefined,
+  deleteArea: withArea((id) => areas.deleteArea(id)),
+  renameArea: withArea((id, _, draw) => areas.renameArea(id, one(draw, ['', 'Name']))),
+  setAreaMembers: (p, draw) =>
+    p.areas.length > 0 && p.runs.length > 0
+      ? areas.setAreaMembers(one(draw, p.areas).id, members(p, draw))
+      : undefined,
+  setAreaOrder: withArea((id) => areas.setAreaOrder(id, { kind: 'up', reversed: true })),
+  addLampshow: (p, draw) =>
+    p.areas.length > 0 && p.gradients.length > 0
+      ? shows.addLampshow({
+          id: freeId(
+            p.lampshows.map((show) => show.id),
+            'show',
+          ),
+          lengthMs: 1000,
+          rows: [{ id: 'a', clips: [{ ...clip(p, draw), startMs: 0, lengthMs: 10 }] }],
+        })
+      : undefined,
+  deleteLampshow: (p, draw) => shows.deleteLampshow(one(draw, p.lampshows).id),
+  renameLampshow: (p, draw) => shows.renameLampshow(one(draw, p.lampshows).id, one(draw, ['', 'Name'])),
+  setLampshowLength: (p, draw) => shows.setLampshowLength(one(draw, p.lampshows).id, draw(9_000_000) - 100.5),
+  setAttractMode: (p, draw) => shows.setAttractMode(one(draw, p.lampshows).id),
+  addRow: (p, draw) => {
+    const show = one(draw, p.lampshows);
+    const id = freeId(
+      show.rows.map((row) => row.id),
+      'row',
+    );
+    return shows.addRow(show.id, { id, clips: [] }, maybe(draw, draw(show.rows.length + 1)));
+  },
+  deleteRow: withRow(({ show, row }) => shows.deleteRow(show, row)),
+  moveRow: withRow(({ show, row }, _, draw) => shows.moveRow(show, row, draw(4))),
+  renameRow: withRow(({ show, row }, _, draw) => shows.renameRow(show, row, one(draw, ['', 'Name']))),
+  addClip: (p, draw) =>
+    rowsOf(p).length > 0 && p.areas.length > 0 && p.gradients.length > 0
+      ? shows.addClip(one(draw, rowsOf(p)), clip(p, draw))
+      : undefined,
+  deleteClip: withClip((place) => shows.deleteClip(place)),
+  changeClip: withClip((place, p, draw) =>
+    shows.changeClip(place, {
+      ...maybe(draw, clip(p, draw)),
+      fadeInMs: maybe(draw, draw(90_000)),
+      id: undefined,
+    }),
+  ),
+  moveClip: withClip((place, p, draw) => {
+    const { rows } = p.lampshows.find((show) => show.id === place.show)!;
+    return shows.moveClip(place, draw(rows.length), draw(4_000_000) - 1000.5);
+  }),
+  setEffect: withClip((place) =>
+    shows.setEffect(place, { kind: 'stars', lifeSeconds: 1, density: 1, seed: 1 }),
+  ),
+  addGradient: (p) =>
+    shows.addGradient({
+      id: freeId(
+        p.gradients.map((gradient) => gradient.id),
+        'gradient',
+      ),
+      stops: [{ at: 0, colour: '#123456' }],
+    }),
+  deleteGradient: withGradient((id) => shows.deleteGradient(id)),
+  setGradientStops: withGradient((id) => shows.setGradientStops(id, [{ at: 1, colour: '#abcdef' }])),
+  renameGradient: withGradient((id) => shows.renameGradient(id, 'Name')),
+  setSupply: (_, draw) => power.setSupply({ amps: 1 + draw(40), outputMilliohms: maybe(draw, draw(50)) }),
+  setLimit: (_, draw) => power.setLimit(maybe(draw, 1 + draw(9))),
+  addFeed: (p, draw) => (p.runs.length > 0 ? power.addFeed(feed(p, draw)) : undefined),
+  removeFeed: withFeed((index) => power.removeFeed(index)),
+  changeFeed: withFeed((index, p, draw) =>
+    power.changeFeed(index, { ...feed(p, draw), fuseAmps: maybe(draw, 3) }),
+  ),
+  reverseRun: withRun((id) => runPlaces.reverseRun(id)),
+  splitRun: (p, draw) => {
+    const long = p.runs.filter((run) => run.ledCount > 1);
+    if (long.length === 0) return undefined;
+    const run = one(draw, long);
+    return runPlaces.splitRun(run.id, 1 + draw(run.ledCount - 1));
+  },
+  turnRunAboutMiddle: withRun((id, draw) => runPlaces.turnRunAboutMiddle(id, draw(2000) - 1000)),
+  duplicateRun: withRun((id, draw) => runPlaces.duplicateRun(id, draw(100), draw(100))),
+};
+
+/** Draws from one number, a digit at a time in whatever base is asked for. */
+function drawFrom(seed: number): Draw {
+  let left = seed;
+  return (below) => {
+    left = (Math.imul(left, 1_664_525) + 1_013_904_223) >>> 0;
+    return Math.floor((left / 2 ** 32) * below);
+  };
+}
+
+const names = Object.keys(throws) as EditName[];
+
+/** Applies an edit and holds it to the laws of one step. */
+function step(history: History, name: EditName, seed: number): History {
+  const edit = throws[name](history.project, drawFrom(seed));
+  if (!edit) return history;
+  const next = edited(history, name, edit);
+  expect(faultsOf(next.project), name).toEqual([]);
+  if (next === history) return history;
+  expect(writeProject(undone(next).project), `${name} undone`).toBe(writeProject(history.project));
+  expect(writeProject(redone(undone(next)).project), `${name} redone`).toBe(writeProject(next.project));
+  return next;
+}
+
+describe('[EDIT7] any edit on any project', () => {
+  test.each(names)('%s leaves it sound and is undone to the same bytes', (name) => {
+    let applied = 0;
+    fc.assert(
+      fc.property(wiredProject, fc.nat(), (project, seed) => {
+        const before = startHistory(project);
+        if (step(before, name, seed) !== before) applied++;
+      }),
+      { seed: 77, numRuns: 30 },
+    );
+    expect(applied).toBeGreaterThan(0);
+  });
+
+  test('any series of 40 edits leaves it sound and is undone to the same bytes', () => {
+    const series = fc.array(fc.tuple(fc.constantFrom(...names), fc.nat()), { minLength: 40, maxLength: 40 });
+    fc.assert(
+      fc.property(wiredProject, series, (project, choices) => {
+        let history = startHistory(project);
+        for (const [name, seed] of choices) history = step(history, name, seed);
+        const after = writeProject(history.project);
+        while (history.past.length > 0) history = undone(history);
+        expect(writeProject(history.project)).toBe(writeProject(project));
+        while (history.future.length > 0) history = redone(history);
+        expect(writeProject(history.project)).toBe(after);
+      }),
+      { seed: 78, numRuns: 40 },
+    );
+  });
+
+  test('no edit and no module of edits is left out', () => {
+    const modules = readdirSync(resolve(import.meta.dirname, '../../src/project')).filter((name) =>
+      name.startsWith('edits'),
+    );
+    const seen = ['areas', 'panel', 'parts', 'power', 'runs', 'shows'].map((name) => `edits-${name}.ts`);
+    expect(modules.sort()).toEqual(seen);
+    expect([...names, 'hasRoomForRun'].sort()).toEqual(Object.keys(all).sort());
+  });
+});

@@ -1,0 +1,76 @@
+// Random projects with everything that edits must keep whole: two data lines, runs outside both, spare LEDs, feeds, jumpers, parts of areas
+// written either way round, several shows and game events. Built on the random projects of projects.ts.
+import fc from 'fast-check';
+import type { Area, Project } from '../../src/project/index.ts';
+import { randomProject } from './projects.ts';
+
+/** Edges that no LED lies on: places of runs are whole millimetres. */
+const leftHalf = {
+  kind: 'rectangle',
+  xMm: -0.3719,
+  yMm: -0.3719,
+  widthMm: 300.6173,
+  heightMm: 301.2237,
+} as const;
+
+export const wiredProject: fc.Arbitrary<Project> = fc
+  .tuple(randomProject, fc.nat(255), fc.boolean())
+  .map(([project, chance, hasLoneRun]): Project => {
+    const runs = project.runs.map((run, i) => ({
+      ...run,
+      ...((chance >> i) % 2 === 1
+        ? { spareLeds: [...new Set([0, run.ledCount >> 1, run.ledCount - 1])] }
+        : {}),
+    }));
+    const chained = hasLoneRun && runs.length > 1 ? runs.slice(1) : runs;
+    const cut = chained.length > 1 ? 1 + (chance % (chained.length - 1)) : chained.length;
+    const chain = (part: typeof runs): Project['dataLines'][number]['chain'] =>
+      part.map((run, i) =>
+        i % 2 === 0
+          ? { run: run.id }
+          : { run: run.id, jumper: { power: i % 3 === 0 ? 'carried' : 'cut', lengthMm: 40 + i } },
+      );
+    const lines = [chained.slice(0, cut), chained.slice(cut)].filter((part) => part.length > 0);
+    const backwards: Area = {
+      id: 'backwards',
+      members: runs.map((run) => ({
+        kind: 'leds',
+        run: run.id,
+        from: run.ledCount - 1,
+        to: run.ledCount >> 1,
+      })),
+      order: {
+        kind: 'path',
+        points: [
+          { xMm: 0, yMm: 0 },
+          { xMm: 300, yMm: 300 },
+          { xMm: 600, yMm: 0 },
+        ],
+      },
+    };
+    const [show] = project.lampshows;
+    return {
+      ...project,
+      runs,
+      dataLines: lines.map((part, i) => ({ pin: 6 + i, chain: chain(part) })),
+      areas: [
+        ...project.areas.map((area) => (area.id === 'left' ? { ...area, members: [leftHalf] } : area)),
+        backwards,
+      ],
+      lampshows: [...project.lampshows, { ...show!, id: 'second' }, { id: 'empty', lengthMs: 500, rows: [] }],
+      gameEvents: [
+        { id: 'start', lampshow: 'second' },
+        { id: 'lost', lampshow: 'attract' },
+      ],
+      power: {
+        ...project.power,
+        feeds: runs.map((run, i) => ({
+          run: run.id,
+          led: (chance + i) % run.ledCount,
+          wire: 'AWG 18',
+          lengthMm: 300,
+          ...(i % 2 === 0 ? { fuseAmps: 5 } : {}),
+        })),
+      },
+    };
+  });
