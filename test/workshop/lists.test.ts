@@ -191,6 +191,8 @@ describe('[WRK9] the wire list', () => {
     [40.001, 45],
     [0.5, 5],
     [44.9, 45],
+    // 110.00000000000001 as numbers are kept.
+    [100 * 1.1, 110],
   ])('a stated length of %d mm becomes %d mm', (lengthMm, rounded) => {
     const project = sample('first-light');
     const [line] = project.dataLines;

@@ -48,6 +48,7 @@ export function PanelBox({
   return (
     <div
       className={css['panel']}
+      data-panel
       data-mirrored={sight.side === 'rear'}
       style={{
         transform: `translate(${xPx}px, ${yPx}px)${sight.side === 'rear' ? ' scaleX(-1)' : ''}`,

@@ -23,6 +23,7 @@ const mostLines = 6;
 export const fileNameOf = (name: string): string => {
   const plain = name
     .normalize('NFKD')
+    .replace(/\p{M}/gu, '')
     .toLowerCase()
     .replace(/[^a-z0-9]+/g, '-')
     .replace(/^-+|-+$/g, '');

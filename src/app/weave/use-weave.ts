@@ -89,24 +89,28 @@ export function useWeave(source: ClipSource | undefined): Weave | undefined {
   return (stable && knownWeave(stable)) ?? last;
 }
 
-/** Undefined while it isn't known. `moments` must be the same array for the same frames. */
+/** Playing a whole clip takes a while: a burst of edits is weighed once, when it is over. */
+const calmMs = 300;
+
+/** Undefined until it is known; then the last one stands until there is a new one. `moments` must be the same array for the same frames. */
 export function useClipPeak(
   source: ClipSource | undefined,
   panel: PanelNetwork,
   moments: readonly number[],
 ): number | undefined {
   const stable = useStableSource(source);
-  const [peak, setPeak] = useState<{ readonly of: readonly unknown[]; readonly amps: number }>();
+  const [peakAmps, setPeakAmps] = useState<number>();
   const ask = useLoom();
   const fits = stable !== undefined && panel.wireLedCount === stable.layout.wireLeds.length;
   // biome-ignore lint/correctness/useExhaustiveDependencies: asking again makes sense only for other frames
   useEffect(() => {
     if (!stable || !fits) return;
-    ask(function* (player) {
-      const amps = yield* clipPeakAmps(player, stable, panel, moments);
-      setPeak({ of: [stable, panel, moments], amps });
-    });
+    const begin = () =>
+      ask(function* (player) {
+        setPeakAmps(yield* clipPeakAmps(player, stable, panel, moments));
+      });
+    const timer = setTimeout(begin, peakAmps === undefined ? 0 : calmMs);
+    return () => clearTimeout(timer);
   }, [stable, panel, moments, fits]);
-  const isCurrent = peak && [stable, panel, moments].every((part, i) => part === peak.of[i]);
-  return isCurrent ? peak.amps : undefined;
+  return peakAmps;
 }

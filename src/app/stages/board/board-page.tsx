@@ -3,16 +3,46 @@
 import { frameBufferBytes, stackReserveBytes } from '../../../board/index.ts';
 import { boards } from '../../../catalogue/index.ts';
 import { setAttractMode, setBoard, setPin } from '../../../project/index.ts';
+import { LitGlass } from '../../canvas/lit-glass.tsx';
 import { Button, Buttons, NumberField, SelectField } from '../../fields/index.ts';
 import { useExport, useSaveExport } from '../../files/use-export.ts';
 import { figure } from '../../format.ts';
 import { showName } from '../../playback/frames.ts';
-import { useCompiled, useEdit, useFigures, useProject } from '../../workbench/context.ts';
+import {
+  useCommander,
+  useCompiled,
+  useEdit,
+  useFigures,
+  usePlaybackPart,
+  usePlaybackState,
+  useProject,
+} from '../../workbench/context.ts';
 import css from './board.module.css';
 import { Budget, type Part } from './budget.tsx';
 import { SpeedBars } from './speed-bars.tsx';
 
 const highestPin = 99;
+
+/** What the board sends, as the eye sees it. */
+function BoardGlass() {
+  const { widthMm, heightMm } = useProject((project) => project.panel);
+  const { frame } = usePlaybackState();
+  const commander = useCommander();
+  const isPlaying = usePlaybackPart('playing');
+  return (
+    <>
+      <div className={css['glass']} style={{ aspectRatio: `${widthMm} / ${heightMm}` }}>
+        <LitGlass />
+      </div>
+      <div className={css['transport']}>
+        <p className={css['soft']}>
+          What the board sends, frame <b>{figure(frame)}</b>
+        </p>
+        <Button onPress={() => commander.run('play')}>{isPlaying ? 'Pause' : 'Play'}</Button>
+      </div>
+    </>
+  );
+}
 
 function BoardAndPins() {
   const edit = useEdit();
@@ -23,8 +53,9 @@ function BoardAndPins() {
     <section>
       <h2>Board and pins</h2>
       <p className={css['soft']}>
-        {board.mcu.toUpperCase()}, {board.clockHz / 1e6} MHz, uploads at {figure(board.uploadBaud)} baud
+        {board.clockHz / 1e6} MHz, uploads at {figure(board.uploadBaud)} baud
       </p>
+      <BoardGlass />
       <SelectField
         label="Board"
         value={project.board.id}

@@ -98,7 +98,7 @@ export function ClipPane({ place, clip }: { readonly place: ClipPlace; readonly 
           />
         </div>
       </Group>
-      <BoardFigures clip={clip} />
+      <BoardFigures key={`${place.show} ${place.row} ${place.clip}`} clip={clip} />
       <Buttons>
         <Button
           onPress={() => {

@@ -58,8 +58,12 @@ export function GradientBar(props: GradientBarProps) {
     if (event.key === 'Escape' && drag.current) {
       if (workbench.state.history.past.at(-1)?.gesture === drag.current.gesture) workbench.undo();
       drag.current = undefined;
-    } else if (event.key === 'Delete' || event.key === 'Backspace') onRemove(stop);
-    else if (event.key === 'Enter' || event.key === ' ') onChoose(stop);
+    } else if (event.key === 'Delete' || event.key === 'Backspace') {
+      onRemove(stop);
+      // The keyboard goes on from the stop that took its place.
+      const left = bar.current?.parentElement?.querySelectorAll<HTMLElement>('[role="slider"]');
+      if (stops.length > 1) left?.[stop === stops.length - 1 ? stop - 1 : stop]?.focus();
+    } else if (event.key === 'Enter' || event.key === ' ') onChoose(stop);
     else if (home !== undefined) onMove(stop, shareOf(home), `nudge stop ${stop}`);
     else if (step !== undefined) {
       onChoose(stop);

@@ -67,7 +67,7 @@ function StopFields({
       'Remove stop',
       stops.filter((_, i) => i !== index),
     );
-    onChoose(Math.max(0, index - 1));
+    onChoose(Math.min(index, stops.length - 2));
   };
   return (
     <>

@@ -107,7 +107,11 @@ export function ShowPane({ show }: { readonly show: Lampshow }) {
   return (
     <>
       <InspectorTitle title={nameOf(show)}>
-        {isAttract ? 'Loops while nobody plays' : 'Plays once when its game event comes'}
+        {isAttract
+          ? 'Loops while nobody plays'
+          : eventCount > 0
+            ? 'Plays once when its game event comes'
+            : 'No game event starts it yet'}
       </InspectorTitle>
       <Group title="Show">
         <TextField

@@ -1,0 +1,310 @@
+// Every command through one helper: the right result, undone to the same bytes, redone, saved and read back equal. Expected values are what the
+// command's own label says, worked out from the sample's figures by hand.
+import { describe, expect, test } from 'vitest';
+import { commands, isEdit } from '../../src/app/workbench/commands/index.ts';
+import type { Selection } from '../../src/app/workbench/selection.ts';
+import type { StageId } from '../../src/app/workbench/workbench.ts';
+import { type Project, writeProject } from '../../src/project/index.ts';
+import { holdsLaws, withValues } from '../support/edit-laws.ts';
+import { sample } from '../support/lamploom.ts';
+import { benchFor, textOf } from './bench.ts';
+
+const carnival = sample('midnight-carnival');
+/** The sample's fourth run: 12 LEDs downwards from (560, 77), pitch 1000 / 60 mm; its place in the list is 3. */
+const towerIndex = 3;
+const tower = carnival.runs[towerIndex]!;
+const chosenRun: Selection = { kind: 'run', id: tower.id };
+const at = (index: number, part: string) => `/runs/${index}/${part}`;
+const moved = (dx: number, dy: number) => () => ({
+  [at(towerIndex, 'firstLed')]: { xMm: tower.firstLed.xMm + dx, yMm: tower.firstLed.yMm + dy },
+});
+const attract = carnival.lampshows[0]!;
+const chosenClip: Selection = { kind: 'clip', show: attract.id, row: 0, clip: 1 };
+const clip = attract.rows[0]!.clips[1]!;
+const clipStart = '/lampshows/0/rows/0/clips/1/startMs';
+
+interface EditCase {
+  readonly selection: Selection;
+  /** All that differs in the document afterwards; or what to look at, where many places differ. */
+  readonly leaves?: (before: Project) => Readonly<Record<string, unknown>>;
+  readonly looksAt?: (after: Project) => void;
+}
+
+const cutAt = { kind: 'jumper', line: 0, place: 2 } as const;
+
+const editCases: Readonly<Record<string, EditCase>> = {
+  'run-left-1': { selection: chosenRun, leaves: moved(-1, 0) },
+  'run-right-1': { selection: chosenRun, leaves: moved(1, 0) },
+  'run-up-1': { selection: chosenRun, leaves: moved(0, -1) },
+  'run-down-1': { selection: chosenRun, leaves: moved(0, 1) },
+  'run-left-10': { selection: chosenRun, leaves: moved(-10, 0) },
+  'run-right-10': { selection: chosenRun, leaves: moved(10, 0) },
+  'run-up-10': { selection: chosenRun, leaves: moved(0, -10) },
+  'run-down-10': { selection: chosenRun, leaves: moved(0, 10) },
+  'run-quarter': {
+    selection: chosenRun,
+    leaves: () => ({ [at(towerIndex, 'arrowDeg')]: (tower.arrowDeg + 90) % 360 }),
+  },
+  'run-longer': {
+    selection: chosenRun,
+    leaves: () => ({ [at(towerIndex, 'ledCount')]: tower.ledCount + 1 }),
+  },
+  'run-shorter': {
+    selection: chosenRun,
+    looksAt: ({ runs }) => expect(runs[towerIndex]!.ledCount).toBe(tower.ledCount - 1),
+  },
+  'run-reverse': {
+    selection: chosenRun,
+    looksAt: ({ runs }) => {
+      const run = runs[towerIndex]!;
+      // Down before, up afterwards: the first LED is 11 pitches further down.
+      expect(run.arrowDeg).toBe((tower.arrowDeg + 180) % 360);
+      expect(run.firstLed.xMm).toBeCloseTo(tower.firstLed.xMm, 6);
+      expect(run.firstLed.yMm).toBeCloseTo(tower.firstLed.yMm + (11 * 1000) / 60, 5);
+    },
+  },
+  'run-split': {
+    selection: chosenRun,
+    looksAt: ({ runs }) => {
+      expect(runs).toHaveLength(carnival.runs.length + 1);
+      expect(runs.slice(towerIndex, towerIndex + 2).map(({ ledCount }) => ledCount)).toEqual([6, 6]);
+    },
+  },
+  'run-duplicate': {
+    selection: chosenRun,
+    looksAt: ({ runs, dataLines }) => {
+      const copy = runs[towerIndex + 1]!;
+      expect(copy.firstLed).toEqual({ xMm: tower.firstLed.xMm, yMm: tower.firstLed.yMm + 20 });
+      expect(copy.ledCount).toBe(tower.ledCount);
+      expect(dataLines[0]!.chain.map(({ run }) => run).slice(3, 5)).toEqual([tower.id, copy.id]);
+    },
+  },
+  'run-delete': {
+    selection: chosenRun,
+    looksAt: ({ runs, power }) => {
+      expect(runs.map(({ id }) => id)).not.toContain(tower.id);
+      expect(power.feeds).toHaveLength(carnival.power.feeds.length - 1);
+    },
+  },
+  'clip-delete': {
+    selection: chosenClip,
+    leaves: ({ lampshows }) => ({
+      '/lampshows/0/rows/0/clips': lampshows[0]!.rows[0]!.clips.filter((_, index) => index !== 1),
+    }),
+  },
+  'clip-earlier': { selection: chosenClip, leaves: () => ({ [clipStart]: clip.startMs - 100 }) },
+  'clip-later': { selection: chosenClip, leaves: () => ({ [clipStart]: clip.startMs + 100 }) },
+  'area-delete': {
+    selection: { kind: 'area', id: 'moon' },
+    looksAt: ({ areas, lampshows }) => {
+      expect(areas.map(({ id }) => id)).not.toContain('moon');
+      expect(
+        lampshows.flatMap(({ rows }) => rows.flatMap(({ clips }) => clips)).map(({ area }) => area),
+      ).not.toContain('moon');
+    },
+  },
+  'feed-delete': {
+    selection: { kind: 'feed', index: 2 },
+    leaves: ({ power }) => ({ '/power/feeds': power.feeds.filter((_, index) => index !== 2) }),
+  },
+  'jumper-power': {
+    selection: cutAt,
+    looksAt: ({ dataLines }) => expect(dataLines[0]!.chain[2]!.jumper?.power).toBe('carried'),
+  },
+};
+
+describe('commands that edit', () => {
+  const editing = commands.filter(isEdit);
+
+  test.each(editing.map((command) => [command.id, command] as const))(
+    '%s does what its label says, and keeps the laws',
+    async (id, command) => {
+      const wanted = editCases[id];
+      expect(wanted, `a case for ${id}`).toBeDefined();
+      const { workbench, commander } = await benchFor(carnival);
+      workbench.select(wanted!.selection);
+      expect(command.when?.(workbench.state), 'makes sense here').toBe(true);
+      holdsLaws(carnival, id, command.plan(workbench.state).edit, (before, after) => {
+        if (wanted!.leaves) expect(after).toEqual(withValues(before, wanted!.leaves(before)));
+        wanted!.looksAt?.(after);
+        expect(after, 'changes something').not.toEqual(before);
+      });
+      commander.run(id);
+      const done = textOf(workbench);
+      expect(done).not.toBe(writeProject(carnival));
+      commander.run('undo');
+      expect(textOf(workbench)).toBe(writeProject(carnival));
+      commander.run('redo');
+      expect(textOf(workbench)).toBe(done);
+    },
+  );
+
+  test('every case is of a command', () => {
+    expect(new Set(Object.keys(editCases))).toEqual(new Set(editing.map(({ id }) => id)));
+  });
+
+  test('with nothing chosen none of them makes sense, and running one changes nothing', async () => {
+    const { workbench, commander } = await benchFor(carnival);
+    for (const { id } of editing) commander.run(id);
+    expect(workbench.project).toBe(carnival);
+  });
+
+  test('a run of one LED is neither shortened nor split', async () => {
+    const { workbench, commander } = await benchFor(
+      withValues(carnival, {
+        '/runs/17/ledCount': 1,
+        '/areas': [],
+        '/lampshows/0/rows': [],
+        '/lampshows': carnival.lampshows.map((show) => ({ ...show, rows: [] })),
+        '/power/feeds': [],
+      }),
+    );
+    workbench.select({ kind: 'run', id: carnival.runs[17]!.id });
+    const before = workbench.project;
+    commander.run('run-shorter');
+    commander.run('run-split');
+    expect(workbench.project).toBe(before);
+  });
+});
+
+describe('commands that act', () => {
+  const stages: readonly StageId[] = ['panel', 'runs', 'lampshows', 'power', 'workshop', 'board'];
+
+  test.each(stages)('stage-%s enters that stage', async (stage) => {
+    const { workbench, commander } = await benchFor(carnival);
+    commander.run(`stage-${stage}`);
+    expect(workbench.state.stage).toBe(stage);
+  });
+
+  test.each(['artwork', 'wiring', 'lit', 'volts'])('view-%s shows that view', async (view) => {
+    const { workbench, commander } = await benchFor(carnival);
+    commander.run(`view-${view}`);
+    expect(workbench.state.view).toBe(view);
+  });
+
+  test('other-side turns the panel over and back', async () => {
+    const { workbench, commander } = await benchFor(carnival);
+    commander.run('other-side');
+    expect(workbench.state.side).toBe('rear');
+    commander.run('other-side');
+    expect(workbench.state.side).toBe('front');
+  });
+
+  test('the digits play the shows in the order of the document, and none beyond the last', async () => {
+    const { workbench, commander } = await benchFor(carnival);
+    for (const [index, { id }] of carnival.lampshows.entries()) {
+      commander.run(`show-${index + 1}`);
+      expect(workbench.playback.current()).toMatchObject({ show: id, frame: 0 });
+    }
+    const last = workbench.playback.current();
+    commander.run('show-9');
+    expect(workbench.playback.current()).toEqual(last);
+  });
+
+  test('frames step from a standing picture and stop at the first', async () => {
+    const { workbench, commander } = await benchFor(carnival);
+    commander.run('play');
+    commander.run('frame-on');
+    expect(workbench.playback.current()).toMatchObject({ playing: false, frame: 1 });
+    commander.run('frame-back');
+    commander.run('frame-back');
+    expect(workbench.playback.current().frame).toBe(0);
+  });
+
+  test('zooming keeps the middle in place, and fitting brings the whole panel back', async () => {
+    const { viewport, commander } = await benchFor(carnival);
+    viewport.setSizes({ width: 800, height: 500 }, { width: 600, height: 300 });
+    const fitted = viewport.current();
+    const middleMm = () => (400 - viewport.current().xPx) / viewport.current().pxPerMm;
+    const before = middleMm();
+    commander.run('zoom-in');
+    expect(viewport.current().pxPerMm).toBeCloseTo(1.25 * fitted.pxPerMm, 9);
+    expect(middleMm()).toBeCloseTo(before, 9);
+    commander.run('zoom-out');
+    expect(viewport.current().pxPerMm).toBeCloseTo(fitted.pxPerMm, 9);
+    commander.run('zoom-in');
+    commander.run('fit');
+    expect(viewport.current()).toEqual(fitted);
+  });
+
+  test('Escape lays a tool down first, and then the selection', async () => {
+    const { workbench, commander } = await benchFor(carnival);
+    workbench.select(chosenRun);
+    workbench.set({ tool: 'draw-run' });
+    commander.run('deselect');
+    expect(workbench.state).toMatchObject({ tool: 'select', selection: chosenRun });
+    commander.run('deselect');
+    expect(workbench.state.selection).toEqual({ kind: 'none' });
+  });
+});
+
+describe('keys', () => {
+  const press = (
+    key: string,
+    modifiers: Partial<Record<'ctrlKey' | 'altKey' | 'shiftKey', boolean>> = {},
+    within = '',
+  ) => ({
+    key,
+    ctrlKey: false,
+    metaKey: false,
+    altKey: false,
+    shiftKey: false,
+    ...modifiers,
+    isWithin: (selector: string) => within !== '' && selector.includes(within),
+  });
+
+  test('an arrow moves the chosen run; with nothing chosen it steps the show', async () => {
+    const { workbench, commander } = await benchFor(carnival);
+    workbench.select(chosenRun);
+    expect(commander.onKey(press('ArrowRight'))).toBe(true);
+    expect(workbench.project.runs[towerIndex]!.firstLed.xMm).toBe(tower.firstLed.xMm + 1);
+    commander.run('deselect');
+    commander.onKey(press('ArrowRight'));
+    expect(workbench.project.runs[towerIndex]!.firstLed.xMm).toBe(tower.firstLed.xMm + 1);
+    expect(workbench.playback.current().frame).toBe(1);
+  });
+
+  test('a held arrow is one step back, and letting go begins another', async () => {
+    const { workbench, commander } = await benchFor(carnival);
+    workbench.select(chosenRun);
+    for (let i = 0; i < 5; i++) commander.onKey(press('ArrowDown'));
+    workbench.endGesture();
+    commander.onKey(press('ArrowDown'));
+    expect(workbench.state.history.past).toHaveLength(2);
+    commander.run('undo');
+    expect(workbench.project.runs[towerIndex]!.firstLed.yMm).toBe(tower.firstLed.yMm + 5);
+    commander.run('undo');
+    expect(textOf(workbench)).toBe(writeProject(carnival));
+  });
+
+  test('a text field keeps letters, Delete and its own undo, but not saving', async () => {
+    const { workbench, commander, files } = await benchFor(carnival);
+    workbench.select(chosenRun);
+    for (const key of ['r', 'Delete', 'ArrowLeft', ' '])
+      expect(commander.onKey(press(key, {}, 'textarea')), key).toBe(false);
+    expect(commander.onKey(press('z', { ctrlKey: true }, 'textarea'))).toBe(false);
+    expect(workbench.project).toBe(carnival);
+    expect(commander.onKey(press('s', { ctrlKey: true }, 'textarea'))).toBe(true);
+    await expect.poll(() => files.written.length).toBe(1);
+  });
+
+  test('a button keeps Space, a slider the arrows', async () => {
+    const { workbench, commander } = await benchFor(carnival);
+    expect(commander.onKey(press(' ', {}, 'button'))).toBe(false);
+    expect(commander.onKey(press('ArrowLeft', {}, 'input[type="range"]'))).toBe(false);
+    expect(commander.onKey(press(' '))).toBe(true);
+    expect(workbench.playback.current().playing).toBe(true);
+  });
+
+  test('no key means two things for one selection', () => {
+    const kinds = ['run-', 'clip-', 'area-', 'feed-', 'jumper-'];
+    const kindOf = (id: string) => kinds.find((kind) => id.startsWith(kind) && id !== 'clip-') ?? 'screen';
+    const seen = new Map<string, string>();
+    for (const { id, keys = [] } of commands)
+      for (const key of keys) {
+        const place = `${kindOf(id)} ${key}`;
+        expect(seen.get(place), `${place} of ${id}`).toBeUndefined();
+        seen.set(place, id);
+      }
+  });
+});
