@@ -1,6 +1,7 @@
 // The light's public face: from wire bytes to linear light on the diffuser's face, and from there to the screen's colours.
 // Not here: the renderer for graphics cards (webgl-renderer.ts), which whoever has a canvas imports by itself.
 export * from './diffuser.ts';
+export * from './evenness.ts';
 export * from './face.ts';
 export * from './grid.ts';
 export * from './ink.ts';
@@ -13,4 +14,3 @@ export * from './sources.ts';
 export * from './spread.ts';
 export * from './spread-kernel.ts';
 export * from './viewing.ts';
-export * from './evenness.ts';

@@ -34,33 +34,47 @@ export function lightWeights(
   if (leds.length > most16) throw new Error(`${leds.length} LEDs are more than 16 bits can number`);
   const reach = ignoredShare > 0 ? reachMm(ignoredShare, airGapMm) : Number.POSITIVE_INFINITY;
   const reachMm2 = reach * reach;
-  const firstEntry = new Uint32Array(grid.columns * grid.rows + 1);
-  const eachEntry = (take: (cell: number, led: number, acrossMm2: number) => void): void => {
-    for (let row = 0, cell = 0; row < grid.rows; row++)
-      for (let column = 0; column < grid.columns; column++, cell++) {
-        const xMm = columnMm(grid, column);
-        const yMm = rowMm(grid, row);
-        for (let led = 0; led < leds.length; led++) {
-          const place = leds[led]!;
-          const acrossMm2 = (place.xMm - xMm) ** 2 + (place.yMm - yMm) ** 2;
-          if (acrossMm2 <= reachMm2) take(cell, led, acrossMm2);
-        }
-      }
-  };
-  eachEntry((cell) => {
-    firstEntry[cell + 1]!++;
-  });
-  for (let cell = 1; cell < firstEntry.length; cell++) firstEntry[cell]! += firstEntry[cell - 1]!;
-  const entryCount = firstEntry.at(-1)!;
-  const led = new Uint16Array(entryCount);
-  const weight = new Float32Array(entryCount);
   const table = spreadTable(airGapMm, spreadMm);
+  const xMm = Float64Array.from(leds, (place) => place.xMm);
+  const yMm = Float64Array.from(leds, (place) => place.yMm);
+  const firstEntry = new Uint32Array(grid.columns * grid.rows + 1);
+  let led = new Uint16Array(leds.length * 64);
+  let weight = new Float32Array(led.length);
   let entry = 0;
-  eachEntry((_, index, acrossMm2) => {
-    led[entry] = index;
-    weight[entry++] = spreadFluxPerMm2(acrossMm2, airGapMm, table);
-  });
-  return { grid, ledCount: leds.length, firstEntry, led, weight };
+  const near = new Uint16Array(leds.length);
+  for (let row = 0, cell = 0; row < grid.rows; row++) {
+    const cellYMm = rowMm(grid, row);
+    let nearCount = 0;
+    for (let index = 0; index < leds.length; index++)
+      if ((yMm[index]! - cellYMm) ** 2 <= reachMm2) near[nearCount++] = index;
+    for (let column = 0; column < grid.columns; column++) {
+      const cellXMm = columnMm(grid, column);
+      if (entry + nearCount > led.length) {
+        led = enlarged(led, entry + nearCount);
+        weight = enlarged(weight, entry + nearCount);
+      }
+      for (let i = 0; i < nearCount; i++) {
+        const index = near[i]!;
+        const acrossMm2 = (xMm[index]! - cellXMm) ** 2 + (yMm[index]! - cellYMm) ** 2;
+        if (acrossMm2 > reachMm2) continue;
+        led[entry] = index;
+        weight[entry++] = spreadFluxPerMm2(acrossMm2, airGapMm, table);
+      }
+      firstEntry[++cell] = entry;
+    }
+  }
+  const own = { led: led.subarray(0, entry), weight: weight.subarray(0, entry) };
+  return { grid, ledCount: leds.length, firstEntry, ...own };
+}
+
+/** The same numbers with room for at least so many. */
+function enlarged<T extends Uint16Array<ArrayBuffer> | Float32Array<ArrayBuffer>>(
+  numbers: T,
+  least: number,
+): T {
+  const larger = new (numbers.constructor as new (length: number) => T)(Math.max(least, 2 * numbers.length));
+  larger.set(numbers);
+  return larger;
 }
 
 /** Linear light per mm2 of every cell, row by row, red, green and blue interleaved. `flux` as ledFlux gives it. */

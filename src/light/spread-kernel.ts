@@ -29,10 +29,10 @@ export function spreadTable(airGapMm: number, spreadMm: number): Float32Array<Ar
     const atMm2 = airGapMm * airGapMm * (spreadSteps / step - 1);
     const atMm = Math.sqrt(atMm2);
     let light = 0;
-    for (const [i, across] of weights.entries()) {
+    for (let i = 0; i < weights.length; i++) {
       const xMm2 = (atMm + offsetMm(i)) ** 2;
-      for (const [j, down] of weights.entries())
-        light += across * down * fluxPerMm2(xMm2 + offsetMm(j) ** 2, airGapMm);
+      for (let j = 0; j < weights.length; j++)
+        light += weights[i]! * weights[j]! * fluxPerMm2(xMm2 + offsetMm(j) ** 2, airGapMm);
     }
     table[step] = light / (sum * sum) / fluxPerMm2(atMm2, airGapMm);
   }

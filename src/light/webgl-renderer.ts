@@ -68,6 +68,15 @@ function paintPicture(
   picture.fill();
 }
 
+/** Names that drivers give themselves which let the processor do a card's work (from memory; seen: ANGLE's SwiftShader). */
+const processorNames = /swiftshader|llvmpipe|softpipe|software|basic render/i;
+
+/** Browsers don't always own up to it when asked for `failIfMajorPerformanceCaveat`; the driver's name does. */
+function isProcessor(gl: WebGL2RenderingContext): boolean {
+  const names = gl.getExtension('WEBGL_debug_renderer_info');
+  return processorNames.test(String(gl.getParameter(names ? names.UNMASKED_RENDERER_WEBGL : gl.RENDERER)));
+}
+
 /**
  * Undefined where WebGL2 or drawing of floats is missing, or where the processor would have to do the card's work, unless `forced`. The canvas
  * may then have been given away; take another one for anything else.
@@ -80,7 +89,7 @@ export function createGlassRenderer(canvas: HTMLCanvasElement, forced = false): 
     stencil: false,
     failIfMajorPerformanceCaveat: !forced,
   });
-  if (!gl) return undefined;
+  if (!gl || (!forced && isProcessor(gl))) return undefined;
   let onCard = buildUp(gl);
   if (!onCard) return undefined;
   let scene: LightScene | undefined;

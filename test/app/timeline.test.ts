@@ -323,5 +323,9 @@ describe('what a clip costs in a frame', () => {
       ).slowestFrameCycles.get('a')!;
     // 284 LEDs take more than the latch, so nothing hides in it.
     expect(clipCycles(project, layout, one)).toBeCloseTo(slowest([one, one]) - slowest([one]), 6);
+    // A clip on a few LEDs would hide in it all by itself: beside a large one its cycles show.
+    const few: Clip = { ...one, area: 'bell' };
+    expect(slowest([few])).toBe(slowest([]));
+    expect(clipCycles(project, layout, few)).toBeCloseTo(slowest([one, few]) - slowest([one]), 6);
   });
 });

@@ -1,19 +1,43 @@
 // npm run bench: prints speeds as medians and ratios, and on which machine.
+// npm run bench -- player|page|profile runs one part alone; `profile`, which says where the page's time goes, runs only when asked for.
 import { spawnSync } from 'node:child_process';
 import { cpus, loadavg, release } from 'node:os';
 import { fileURLToPath } from 'node:url';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
-const [cpu] = cpus();
-console.log(
-  `${cpu?.model ?? 'unknown processor'}, ${cpus().length} cores, load ${loadavg()[0]?.toFixed(2)}, Linux ${release()}, Node ${process.version}`,
-);
-const { status } = spawnSync(
-  'node_modules/.bin/vitest',
-  ['run', '--config', 'test/bench/vite.config.ts', '--silent=false', '--disable-console-intercept'],
-  {
-    cwd: root,
-    stdio: 'inherit',
-  },
-);
-process.exitCode = status ?? 1;
+/** File names by part. */
+const parts = {
+  player: ['calibrate.bench.ts', 'speeds.bench.ts'],
+  page: ['page.bench.ts'],
+  profile: ['page-profile.bench.ts'],
+};
+const usual = ['player', 'page'];
+
+function run(part) {
+  const { status } = spawnSync(
+    'node_modules/.bin/vitest',
+    [
+      'run',
+      '--config',
+      'test/bench/vite.config.ts',
+      '--silent=false',
+      '--disable-console-intercept',
+      ...parts[part].map((name) => `test/bench/${name}`),
+    ],
+    { cwd: root, stdio: 'inherit' },
+  );
+  return status ?? 1;
+}
+
+const wished = process.argv.slice(2);
+const unknown = wished.filter((part) => !Object.hasOwn(parts, part));
+if (unknown.length > 0) {
+  console.error(`Expected one of ${Object.keys(parts).join(', ')}, found ${unknown.join(', ')}.`);
+  process.exitCode = 2;
+} else {
+  const [cpu] = cpus();
+  console.log(
+    `${cpu?.model ?? 'unknown processor'}, ${cpus().length} cores, load ${loadavg()[0]?.toFixed(2)}, Linux ${release()}, Node ${process.version}`,
+  );
+  for (const part of wished.length > 0 ? wished : usual) process.exitCode = run(part) || process.exitCode;
+}

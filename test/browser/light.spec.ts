@@ -5,26 +5,12 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, type Page, test } from '@playwright/test';
-import { build } from 'vite';
+import { bundled, openBundle, softwareCard } from './light-page/bundle.ts';
 import type { Proof } from './light-page/proof.ts';
 import { root } from './page.ts';
 
-const address = 'http://127.0.0.1/light-proof/';
-
-test.use({
-  launchOptions: {
-    executablePath: process.env['CHROMIUM'] ?? '/usr/bin/chromium',
-    args: [
-      '--no-sandbox',
-      '--disable-dev-shm-usage',
-      '--use-angle=swiftshader',
-      '--enable-unsafe-swiftshader',
-      '--disable-background-networking',
-      '--no-first-run',
-    ],
-  },
-});
-test.describe.configure({ timeout: 60_000 });
+test.use({ launchOptions: softwareCard });
+test.describe.configure({ timeout: 120_000 });
 
 const most = 0.02;
 
@@ -47,37 +33,9 @@ type Sample = keyof typeof frames;
 
 let script = '';
 test.beforeAll(async () => {
-  const output = await build({
-    root,
-    configFile: join(root, 'vite.config.ts'),
-    logLevel: 'error',
-    define: { 'process.env.NODE_ENV': '"production"' },
-    publicDir: false,
-    build: {
-      write: false,
-      minify: false,
-      lib: { entry: join(root, 'test/browser/light-page/proof.ts'), formats: ['es'], fileName: 'proof' },
-    },
-  });
-  const [bundle] = Array.isArray(output) ? output : [output];
-  if (!bundle || !('output' in bundle)) throw new Error('the bundler gave no bundle');
-  script = bundle.output[0].code;
+  script = await bundled('proof.ts');
 });
-
-async function openProof(page: Page): Promise<void> {
-  await page.route(`${address}**`, (route) =>
-    route.request().url().endsWith('.js')
-      ? route.fulfill({ contentType: 'text/javascript', body: script })
-      : route.fulfill({
-          contentType: 'text/html',
-          body: '<!doctype html><title>Light</title><script type="module" src="proof.js"></script>',
-        }),
-  );
-  const errors: string[] = [];
-  page.on('pageerror', (error) => errors.push(error.message));
-  await page.goto(address, { waitUntil: 'load' });
-  expect(errors).toEqual([]);
-}
+const openProof = (page: Page): Promise<void> => openBundle(page, script);
 
 const pathOf = (sample: Sample): string => `samples/${sample}.lamploom.json`;
 

@@ -41,7 +41,8 @@ export const frameOf = async (page: Page): Promise<number> =>
 
 export async function openPage(page: Page): Promise<void> {
   await page.goto('/');
-  await expect(glassOf(page)).toBeVisible();
+  // Generous: other tests may use the same two cores.
+  await expect(glassOf(page)).toBeVisible({ timeout: 30_000 });
 }
 
 export async function pause(page: Page): Promise<void> {
@@ -50,11 +51,12 @@ export async function pause(page: Page): Promise<void> {
 }
 
 /** The native pickers can't be driven by a test; without them the page falls back to what can: choosing files and downloads. */
-export const withoutPickers = (page: Page): Promise<void> =>
-  page.addInitScript(() => {
+export async function withoutPickers(page: Page): Promise<void> {
+  await page.addInitScript(() => {
     for (const name of ['showOpenFilePicker', 'showSaveFilePicker'])
       delete (globalThis as unknown as Record<string, unknown>)[name];
   });
+}
 
 export const stage = (page: Page, name: string): Promise<void> =>
   page.getByRole('navigation', { name: 'Stages' }).getByRole('button', { name, exact: true }).click();

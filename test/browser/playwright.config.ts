@@ -11,6 +11,8 @@ export default defineConfig({
   workers: 1,
   forbidOnly: true,
   reporter: 'line',
+  timeout: 90_000,
+  expect: { timeout: 15_000 },
   use: {
     baseURL: `http://127.0.0.1:${pagePort}/`,
     viewport: { width: 1440, height: 900 },

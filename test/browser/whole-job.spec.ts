@@ -56,7 +56,7 @@ test('from an empty project to a program that sends what the screen shows', asyn
   };
   await draw([30, 60], [265, 60]);
   // 235 mm hold 14 whole pitches of 16.667 mm: 15 LEDs.
-  await expect(inspector.getByRole('textbox', { name: 'LEDs' })).toHaveValue('15');
+  await expect(inspector.getByRole('textbox', { name: 'LEDs', exact: true })).toHaveValue('15');
   await draw([265, 120], [30, 120]);
   await expect(inspector.getByRole('textbox', { name: 'Arrow points left, °' })).toHaveValue('180.0');
   await page.keyboard.press('Escape');

@@ -48,6 +48,7 @@ export class Loom {
 
   private next(): Work<void> | undefined {
     for (const [slot, begin] of this.waiting) {
+      this.waiting.delete(slot);
       return begin();
     }
     return undefined;
