@@ -2,6 +2,7 @@
 // from the sample's own figures and from how far the mouse went.
 import { readFileSync } from 'node:fs';
 import {
+  chooseProject,
   expect,
   expectedCrc,
   frameOf,
@@ -185,7 +186,7 @@ test('what plays after an edit is what the command line writes for the saved pro
 test('a file that can’t be opened is told, and nothing is lost', async ({ page }) => {
   await openPage(page);
   const choosing = page.waitForEvent('filechooser');
-  await page.keyboard.press('Control+o');
+  await chooseProject(page, 'Open...');
   await (await choosing).setFiles({
     name: 'odd.lamploom.json',
     mimeType: 'application/json',

@@ -69,7 +69,7 @@ export const showChoices = (page: Page): Locator =>
 
 export async function chooseProject(page: Page, item: string): Promise<void> {
   await page.getByRole('button', { name: /^Project: / }).click();
-  await page.getByRole('menuitem', { name: item }).click();
+  await page.getByRole('menuitem', { name: new RegExp(`^${item.replaceAll('.', '\\.')}`) }).click();
 }
 
 /** The bytes of what a press downloads. */

@@ -19,8 +19,10 @@ import {
 } from './page.ts';
 
 const dataPin = 6;
-/** Frames that are compared: the first, some in the first clip, some where all three play. */
-const comparedFrames = [0, 1, 2, 30, 77, 120, 181];
+/** Frames that are compared: of the steady glow alone, and of the time when the band and then the stars move over it. */
+const steadyFrames = [0, 1, 30];
+const movingFrames = [150, 181, 290, 340];
+const comparedFrames = [...steadyFrames, ...movingFrames];
 
 test('from an empty project to a program that sends what the screen shows', async ({ page }) => {
   test.setTimeout(180_000);
@@ -68,7 +70,8 @@ test('from an empty project to a program that sends what the screen shows', asyn
   await set('Place in the chain', '2');
   await expect(page.getByText('Line 1, no pin: 40 LEDs in 3 runs')).toBeVisible();
 
-  // An area of two runs.
+  // An area of two runs. The first Escape leaves the field, the second the run.
+  await page.keyboard.press('Escape');
   await page.keyboard.press('Escape');
   await page.getByRole('button', { name: 'Add an area of runs' }).click();
   await inspector.getByRole('textbox', { name: 'Name' }).fill('Two rows');
@@ -126,8 +129,9 @@ test('from an empty project to a program that sends what the screen shows', asyn
     await expect(glassOf(page)).toHaveAttribute('data-frame', String(frame));
     shown.set(frame, (await glassOf(page).getAttribute('data-wire-crc'))!);
   }
-  // Other frames show other light, or the comparison would mean little.
-  expect(new Set(shown.values()).size).toBe(comparedFrames.length);
+  // Moving light is another in every frame, or the comparison would mean little.
+  const moving = movingFrames.map((frame) => shown.get(frame));
+  expect(new Set([...moving, shown.get(0)]).size).toBe(movingFrames.length + 1);
 
   const run = runInAvr8js(hex.bytes.toString('ascii'), {
     lines: [{ pin: dataPin }],

@@ -2,6 +2,7 @@
 // as it was typed; the field shows it rounded, and leaving the field untouched changes nothing.
 import { useId } from 'react';
 import { NumberField as AriaNumberField, Group, Input } from 'react-aria-components';
+import { flushSync } from 'react-dom';
 import css from './fields.module.css';
 
 export interface NumberFieldProps {
@@ -36,6 +37,12 @@ export function NumberField({
 }: NumberFieldProps) {
   const id = useId();
   const shown = roundedTo(value, digits);
+  const formatOptions = {
+    useGrouping: false,
+    minimumFractionDigits: Math.min(1, digits),
+    maximumFractionDigits: digits,
+  };
+  const format = new Intl.NumberFormat('en-GB', formatOptions);
   const limits = {
     ...(least === undefined ? {} : { minValue: least }),
     ...(most === undefined ? {} : { maxValue: most }),
@@ -47,11 +54,7 @@ export function NumberField({
       value={shown}
       isDisabled={isDisabled}
       isWheelDisabled
-      formatOptions={{
-        useGrouping: false,
-        minimumFractionDigits: Math.min(1, digits),
-        maximumFractionDigits: digits,
-      }}
+      formatOptions={formatOptions}
       onChange={(typed) => {
         if (!Number.isNaN(typed) && typed !== shown) onChange(typed);
       }}
@@ -69,6 +72,12 @@ export function NumberField({
               id={id}
               className={css['figure']!}
               onKeyDown={(event) => {
+                const input = event.currentTarget;
+                if (event.key === 'Escape') {
+                  // What was typed is dropped before the field is left, or leaving would take it.
+                  flushSync(() => state.setInputValue(format.format(shown)));
+                  input.blur();
+                }
                 const by = { ArrowUp: 1, ArrowDown: -1 }[event.key];
                 if (by === undefined) return;
                 // The library steps by its grid; a builder steps from where the figure stands.
