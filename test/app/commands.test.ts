@@ -227,6 +227,12 @@ describe('commands that act', () => {
     expect(viewport.current()).toEqual(fitted);
   });
 
+  test('the question mark lists all keys', async () => {
+    const { workbench, commander } = await benchFor(carnival);
+    commander.run('keys');
+    expect(workbench.state.listsKeys).toBe(true);
+  });
+
   test('Escape lays a tool down first, and then the selection', async () => {
     const { workbench, commander } = await benchFor(carnival);
     workbench.select(chosenRun);

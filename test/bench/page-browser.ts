@@ -92,7 +92,7 @@ export const toStage = (page: Page, name: string): Promise<void> =>
   page.getByRole('navigation', { name: 'Stages' }).getByRole('button', { name, exact: true }).click();
 
 export const toView = (page: Page, name: string): Promise<void> =>
-  page.getByRole('radio', { name, exact: true }).first().click();
+  page.getByRole('group', { name: 'View' }).getByText(name, { exact: true }).click();
 
 export const pause = (page: Page): Promise<void> => page.getByRole('button', { name: 'Pause' }).click();
 

@@ -77,17 +77,19 @@ export function Canvas() {
   const marks = useMemo(() => selectionExtent(layout, selection), [layout, selection]);
   const chosen = selection.kind === 'run' ? selection.id : undefined;
   const chosenRun = chosen === undefined ? undefined : layout.runs.find(({ run }) => run.id === chosen);
+  // The glass is looked at, not measured; without rulers it is the brightest thing on the page.
+  const hasRulers = viewKind !== 'lit';
   const drawsWiring = viewKind === 'wiring' || viewKind === 'volts';
   const choose = useMemo(() => (id: string) => workbench.select({ kind: 'run', id }), [workbench]);
 
   return (
     <div className={css['frame']} data-view={viewKind} data-side={side}>
-      <Rulers sight={sight} widthPx={width} heightPx={height} marks={marks} />
+      {hasRulers && <Rulers sight={sight} widthPx={width} heightPx={height} marks={marks} />}
       {/* The drawing's parts have their own names; the surface only takes the pointer. */}
       <div
         ref={surface}
         className={css['surface']}
-        style={{ left: rulerPx, top: rulerPx }}
+        style={hasRulers ? { left: rulerPx, top: rulerPx } : { left: 0, top: 0 }}
         data-tool={tool}
         data-dragging={isDragging}
         {...handlers}

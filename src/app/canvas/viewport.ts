@@ -36,7 +36,7 @@ interface Size {
 }
 
 /** Room around a fitted panel, for what sticks out of it: run numbers, jumpers that bulge. */
-const marginPx = 36;
+const marginPx = 28;
 const leastPxPerMm = 0.05;
 /** An LED of 5 mm then fills 200 pixels. */
 const mostPxPerMm = 40;

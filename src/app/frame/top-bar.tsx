@@ -5,6 +5,7 @@ import { Button } from '../fields/index.ts';
 import { useCommander, useProject, useScreen, useWorkbench } from '../workbench/context.ts';
 import type { Kept } from '../workbench/workbench.ts';
 import { FindingsButton } from './findings-button.tsx';
+import { KeyList } from './key-list.tsx';
 import { Mark } from './mark.tsx';
 import { ProjectMenu } from './project-menu.tsx';
 import css from './top-bar.module.css';
@@ -101,6 +102,7 @@ export function TopBar() {
         <RoomLight />
         <History />
         <FindingsButton />
+        <KeyList />
       </div>
     </header>
   );

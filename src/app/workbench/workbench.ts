@@ -53,12 +53,14 @@ export interface WorkbenchState {
   readonly exposureStops: number;
   /** Something to tell that needs no answer; the next edit or Escape takes it away. */
   readonly message: { readonly title: string; readonly lines: readonly string[] } | undefined;
+  /** Whether the list of keys is open. */
+  readonly listsKeys: boolean;
 }
 
 export type ScreenPart = Partial<
   Pick<
     WorkbenchState,
-    'stage' | 'view' | 'side' | 'tool' | 'roomLight' | 'exposureStops' | 'message' | 'kept'
+    'stage' | 'view' | 'side' | 'tool' | 'roomLight' | 'exposureStops' | 'message' | 'kept' | 'listsKeys'
   >
 >;
 
@@ -110,6 +112,7 @@ export class Workbench {
       roomLight: 0,
       exposureStops: 0,
       message: undefined,
+      listsKeys: false,
       ...parts,
     }));
   }

@@ -82,6 +82,12 @@ export const screenCommands: readonly ActCommand[] = [
     },
   },
   {
+    id: 'keys',
+    label: 'All keys',
+    keys: ['?'],
+    run: ({ workbench }) => workbench.set({ listsKeys: true }),
+  },
+  {
     id: 'play',
     label: 'Play or pause',
     keys: ['Space'],
