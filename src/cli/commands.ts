@@ -175,7 +175,7 @@ export const commands: readonly Command[] = [
   {
     name: 'export',
     usage: 'export FILE --out DIR [--start SHOW]',
-    help: 'sketch, ready-to-flash program and report',
+    help: 'sketch, ready-to-flash program, workshop drawing and lists, report',
     run: exportFolder,
   },
   { name: 'schema', usage: 'schema', help: "the project file's JSON Schema", run: schema },

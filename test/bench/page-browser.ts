@@ -11,7 +11,7 @@ export interface ServedPage {
 }
 
 /** What Vitest sets for itself would make Vite build the page for testing, with the slow kind of React. */
-function ownEnvironment(): NodeJS.ProcessEnv {
+export function ownEnvironment(): NodeJS.ProcessEnv {
   const { NODE_ENV: _, ...env } = process.env;
   return Object.fromEntries(Object.entries(env).filter(([name]) => !name.startsWith('VITEST')));
 }

@@ -18,11 +18,12 @@ function run(part) {
     'node_modules/.bin/vitest',
     [
       'run',
+      // Files first: an option before them would take the first file for its value.
+      ...parts[part].map((name) => `test/bench/${name}`),
       '--config',
       'test/bench/vite.config.ts',
       '--silent=false',
       '--disable-console-intercept',
-      ...parts[part].map((name) => `test/bench/${name}`),
     ],
     { cwd: root, stdio: 'inherit' },
   );

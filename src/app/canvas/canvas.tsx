@@ -14,6 +14,7 @@ import {
 import { AreaMarks } from './area-marks.tsx';
 import css from './canvas.module.css';
 import { panelTransform, type Sight } from './geometry.ts';
+import { Legend } from './legend.tsx';
 import { LitGlass } from './lit-glass.tsx';
 import { Handles, NumberTags } from './overlay.tsx';
 import { PanelBox } from './panel-box.tsx';
@@ -138,6 +139,7 @@ export function Canvas() {
             <Handles placed={chosenRun} sight={sight} cutBefore={cutBefore} />
           )}
         </svg>
+        {viewKind === 'wiring' && stage === 'runs' && <Legend />}
       </div>
     </div>
   );

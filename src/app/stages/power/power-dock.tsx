@@ -63,6 +63,9 @@ export function PowerDock() {
   const numbers = chainNumbers(compiled.layout);
   const perLed = Math.max(0, width - left - right) / leds.length;
   const x = (led: number) => left + (led + 0.5) * perLed;
+  // Words stand on the right of what they name, and on its left near the right edge.
+  const beside = (px: number, room = 80) =>
+    px > width - right - room ? { x: px - 9, textAnchor: 'end' as const } : { x: px + 9 };
   const floorVolts = Math.max(...leds.map(({ strip }) => strip.floorVolts));
   const lowest = lowestLed(worst.ledVolts)!;
   const axis = voltAxis(Math.min(floorVolts, Math.max(0, lowest.volts)), panel.supplyVolts);
@@ -119,10 +122,10 @@ export function PowerDock() {
             <rect className={css['fuse']} x={x(atLed) - 3.5} y={y.fuse} width={7} height={18} />
             <path className={css['feed-wire']} d={`M${x(atLed)} ${y.fuse}v18`} />
             <circle className={css['joint']} cx={x(atLed)} cy={y.plus} r={3} />
-            <text className={css['feed-label']} x={x(atLed) + 9} y={y.fuse + 8}>
+            <text className={css['feed-label']} {...beside(x(atLed))} y={y.fuse + 8}>
               F{index + 1} <tspan>{fuseAmps === undefined ? 'no fuse fits' : `${fuseAmps} A`}</tspan>
             </text>
-            <text className={css['feed-load']} x={x(atLed) + 9} y={y.fuse + 22}>
+            <text className={css['feed-load']} {...beside(x(atLed))} y={y.fuse + 22}>
               {loadAmps.toFixed(2)} A
             </text>
           </g>
@@ -184,12 +187,7 @@ export function PowerDock() {
           ),
         )}
         <circle className={css['lowest']} cx={lowAt} cy={volt(lowest.volts)} r={4} />
-        <text
-          className={css['lowest-name']}
-          x={lowAt + (lowAt > width - 300 ? -9 : 9)}
-          y={volt(lowest.volts) + 16}
-          textAnchor={lowAt > width - 300 ? 'end' : 'start'}
-        >
+        <text className={css['lowest-name']} {...beside(lowAt, 270)} y={volt(lowest.volts) + 16}>
           Lowest <tspan>{lowest.volts.toFixed(2)} V</tspan> at {runName(lowRun)}, LED {lowLed.led}
         </text>
         {[0, 0.25, 0.5, 0.75, 1].map((share) => {
