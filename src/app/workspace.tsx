@@ -15,6 +15,7 @@ import { powerStage } from './stages/power/index.tsx';
 import { runsStage } from './stages/runs/index.tsx';
 import type { StageParts } from './stages/stage-parts.ts';
 import { workshopStage } from './stages/workshop/index.tsx';
+import { Surveyor } from './survey/surveyor.tsx';
 import { type Tools, ToolsContext, useProject, useScreen } from './workbench/context.ts';
 import type { StageId } from './workbench/workbench.ts';
 import css from './workspace.module.css';
@@ -107,7 +108,9 @@ export function Workspace({ tools }: { readonly tools: Tools }) {
   return (
     <I18nProvider locale="en-GB">
       <ToolsContext.Provider value={tools}>
-        <Frame />
+        <Surveyor>
+          <Frame />
+        </Surveyor>
       </ToolsContext.Provider>
     </I18nProvider>
   );

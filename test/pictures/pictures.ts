@@ -20,8 +20,8 @@ type Page = import('@playwright/test').Page;
 const folder = `${root}/guide/pictures`;
 const size = { width: 1440, height: 900 };
 const jpegQuality = 82;
-/** Of the attract mode: wheel, tent, tower and moon are all lit. */
-const frame = 400;
+/** Of the attract mode: sky, wheel, tent and high striker are all lit, in many colours. */
+const frame = 850;
 
 /** How the room is, where the range of the room light ends. */
 const roomKeys = { dark: 'Home', lit: 'End' } as const;
@@ -42,8 +42,8 @@ const pictures: readonly Picture[] = [
     room: 'dark',
     choose: (page) =>
       page
-        .getByRole('button', { name: /^Band on Tower/ })
-        .first()
+        .getByRole('button', { name: /^Moving band on High striker,/ })
+        .last()
         .click(),
   },
   { name: 'power', stage: 'Power', room: 'lit' },

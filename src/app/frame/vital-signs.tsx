@@ -57,7 +57,7 @@ export function VitalSigns() {
   const { budget, frameMs, project } = useCompiled();
   const board = boardOf(useProject((one) => one));
   const show = usePlaybackPart('show');
-  const survey = useShowSurvey(show);
+  const survey = useShowSurvey();
   const chosen = project.lampshows.find((one) => one.id === show);
   const { at, lowestVolts, amps } = power.worstCase;
   const run = at && project.runs.find((one) => one.id === at.run);

@@ -1,8 +1,8 @@
 // The survey of the show that is chosen, made while the page has time and anew after every edit of it. Until a new one is done the last one
 // stands, so that its figures don't flicker under the hand.
-import { useEffect, useRef, useState } from 'react';
+import { createContext, useContext, useEffect, useState } from 'react';
 import { framesOfShow } from '../playback/frames.ts';
-import { useCompiled, useFigures, useWorkbench } from '../workbench/context.ts';
+import { useCompiled, usePlaybackPart, useWorkbench } from '../workbench/context.ts';
 import { type ShowSurvey, surveyShow } from './show-survey.ts';
 
 /** A third of the shortest frame: playing must not stumble. */
@@ -15,16 +15,20 @@ interface KnownSurvey {
   readonly survey: ShowSurvey;
 }
 
-export function useShowSurvey(id: string): ShowSurvey | undefined {
+export const SurveyContext = createContext<ShowSurvey | undefined>(undefined);
+
+/** The survey of the show that is chosen; undefined until the first is done. */
+export const useShowSurvey = (): ShowSurvey | undefined => useContext(SurveyContext);
+
+/** Makes the surveys; once on the page, for all who read them. */
+export function useSurveying(): ShowSurvey | undefined {
+  const id = usePlaybackPart('show');
   const workbench = useWorkbench();
   const compiled = useCompiled();
-  const { assessment } = useFigures();
   const [known, setKnown] = useState<KnownSurvey>();
-  const panel = useRef(assessment.panel);
-  panel.current = assessment.panel;
   const { showData } = compiled;
   // What the wire carries follows from the show data alone.
-  // biome-ignore lint/correctness/useExhaustiveDependencies: the layout and the panel come with the show data
+  // biome-ignore lint/correctness/useExhaustiveDependencies: show and frame time come with the show data
   useEffect(() => {
     const show = compiled.project.lampshows.find((one) => one.id === id);
     if (!show || !showData) return;
@@ -34,14 +38,15 @@ export function useShowSurvey(id: string): ShowSurvey | undefined {
       new Promise<boolean>((resolve) => {
         setTimeout(() => {
           sliceEnd = performance.now() + sliceMs;
-          resolve(wanted);
+          // An edit may come before this effect hears of it.
+          resolve(wanted && workbench.state.compiled.showData === showData);
         }, delayMs);
       });
     const survey = async () => {
       if (!(await pauseFor(known?.show === id ? calmMs : 0))) return undefined;
       workbench.settleFigures();
       return surveyShow({
-        panel: panel.current,
+        panel: workbench.state.figures.assessment.panel,
         frameCount: framesOfShow(show, compiled.frameMs),
         wireBytes: (frame) => workbench.wireBytes(id, frame),
         isSliceOver: () => performance.now() >= sliceEnd,

@@ -89,7 +89,7 @@ function Overview() {
   const project = useProject((one) => one);
   const { power, assessment } = useFigures();
   const show = usePlaybackPart('show');
-  const survey = useShowSurvey(show);
+  const survey = useShowSurvey();
   const { supply, limitAmps } = project.power;
   const worstAmps = power.worstCase.amps;
   const needAmps = supplyNeedAmps(project, worstAmps);
