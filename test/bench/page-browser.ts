@@ -116,13 +116,13 @@ export interface Spent {
   readonly threadMs: number;
 }
 
-export async function counters(page: Page): Promise<{ session: CDPSession; read: () => Promise<Spent> }> {
-  const session = await page.context().newCDPSession(page);
-  await session.send('Performance.enable');
+export async function counters(page: Page): Promise<{ devtools: CDPSession; read: () => Promise<Spent> }> {
+  const devtools = await page.context().newCDPSession(page);
+  await devtools.send('Performance.enable');
   return {
-    session,
+    devtools,
     read: async () => {
-      const { metrics } = await session.send('Performance.getMetrics');
+      const { metrics } = await devtools.send('Performance.getMetrics');
       const ms = (name: string) => 1000 * metrics.find((one) => one.name === name)!.value;
       return {
         atMs: ms('Timestamp'),

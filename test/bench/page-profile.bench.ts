@@ -67,13 +67,13 @@ const idle = '(idle)';
 
 /** Shares of the busy time, in percent: `own` in the function itself, `within` also in what it calls. */
 async function profile(page: Page, what: string, work: () => Promise<void>): Promise<void> {
-  const session = await page.context().newCDPSession(page);
-  await session.send('Profiler.enable');
-  await session.send('Profiler.setSamplingInterval', { interval: sampleEveryMicroseconds });
-  await session.send('Profiler.start');
+  const devtools = await page.context().newCDPSession(page);
+  await devtools.send('Profiler.enable');
+  await devtools.send('Profiler.setSamplingInterval', { interval: sampleEveryMicroseconds });
+  await devtools.send('Profiler.start');
   await work();
-  const { nodes, samples, timeDeltas } = (await session.send('Profiler.stop')).profile;
-  await session.detach();
+  const { nodes, samples, timeDeltas } = (await devtools.send('Profiler.stop')).profile;
+  await devtools.detach();
   const byId = new Map(nodes.map((node) => [node.id, node]));
   const parents = new Map(nodes.flatMap(({ id, children }) => (children ?? []).map((child) => [child, id])));
   const nameOf = (id: number): string => {
@@ -119,6 +119,12 @@ for (const project of benchProjects())
     project.name,
     async () => {
       const context = await freshContext(browser, served.address, project.text);
+      const first = await context.newPage();
+      await profile(first, `${project.name}, opening`, async () => {
+        await first.goto(served.address);
+        await first.waitForFunction(() => globalThis.watch.litMs !== undefined);
+      });
+      await first.close();
       const page = await openedPage(context, served.address);
       await calm(page);
       await profile(page, `${project.name}, play`, () => page.waitForTimeout(4000));

@@ -41,4 +41,5 @@ if (unknown.length > 0) {
     `${cpu?.model ?? 'unknown processor'}, ${cpus().length} cores, load ${loadavg()[0]?.toFixed(2)}, Linux ${release()}, Node ${process.version}`,
   );
   for (const part of wished.length > 0 ? wished : usual) process.exitCode = run(part) || process.exitCode;
+  console.log(`Load at the end ${loadavg()[0]?.toFixed(2)}`);
 }
