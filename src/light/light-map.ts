@@ -1,5 +1,6 @@
-// The light map for moving pictures without a graphics card: light on a coarse grid as a weighted sum of the LEDs' flux. The weights depend
-// on places only, so they are computed once; a frame is multiply and add. LEDs' places are exact, never rounded to cells.
+// The light map for moving pictures without a graphics card: light on a coarse grid as a weighted sum of the LEDs' flux. Weights depend on places
+// only. They are kept LED by LED, so that an edit that moves some LEDs works out those alone, and a frame is multiply and add for LEDs that
+// shine. LEDs' places are exact, never rounded to cells.
 // Not here: the reference (face.ts), where flux comes from (sources.ts), how light looks on a screen (screen.ts).
 import type { PointMm } from '../panel/index.ts';
 import { reachMm } from './diffuser.ts';
@@ -7,101 +8,166 @@ import { columnMm, type LightGrid, rowMm } from './grid.ts';
 import { channelCount } from './sources.ts';
 import { spreadFluxPerMm2, spreadTable } from './spread-kernel.ts';
 
-/** For each cell, which LEDs light it and how much: the entries from `firstEntry[cell]` up to `firstEntry[cell + 1]`. */
-export interface LightWeights {
-  readonly grid: LightGrid;
-  readonly ledCount: number;
-  readonly firstEntry: Uint32Array;
-  readonly led: Uint16Array;
-  /** Light per mm2 for 1 unit of flux. */
+/** What one LED lights. It never changes once made, so maps that have an LED at the same place share it. */
+export interface LedWeights {
+  /** The cells within reach, one stretch for each row of the grid: the first cell, how many cells, the next stretch's first cell... */
+  readonly stretches: Uint32Array;
+  /** Light per mm2 for 1 unit of flux, cell by cell through all stretches. */
   readonly weight: Float32Array;
 }
 
-const most16 = 65_536;
+export interface LightWeights {
+  readonly grid: LightGrid;
+  readonly airGapMm: number;
+  readonly ignoredShare: number;
+  readonly spreadMm: number;
+  /** As spreadTable gives it. */
+  readonly table: Float32Array;
+  readonly places: readonly PointMm[];
+  /** In the order of the places. */
+  readonly leds: readonly LedWeights[];
+}
 
 /**
- * Weights of all cells. `ignoredShare` 0 is exact; above 0, an LED is left out where its light is under that share of its peak, which
+ * Weights of all LEDs. `ignoredShare` 0 is exact; above 0, an LED is left out where its light is under that share of its peak, which
  * saves time and loses a share of z^2 / (r^2 + z^2) of its flux, r being the distance reached: 3 % for a thousandth. With a `spreadMm` it is
- * the light behind a sheet of that spread, else on the face.
+ * the light behind a sheet of that spread, else on the face. Whatever still holds of `known` is taken over.
  */
 export function lightWeights(
-  leds: readonly PointMm[],
+  places: readonly PointMm[],
   grid: LightGrid,
   airGapMm: number,
   ignoredShare = 0,
   spreadMm = 0,
+  known?: LightWeights,
 ): LightWeights {
-  if (leds.length > most16) throw new Error(`${leds.length} LEDs are more than 16 bits can number`);
-  const reach = ignoredShare > 0 ? reachMm(ignoredShare, airGapMm) : Number.POSITIVE_INFINITY;
-  const reachMm2 = reach * reach;
-  const table = spreadTable(airGapMm, spreadMm);
-  const xMm = Float64Array.from(leds, (place) => place.xMm);
-  const yMm = Float64Array.from(leds, (place) => place.yMm);
-  const firstEntry = new Uint32Array(grid.columns * grid.rows + 1);
-  let led = new Uint16Array(leds.length * 64);
-  let weight = new Float32Array(led.length);
-  let entry = 0;
-  const near = new Uint16Array(leds.length);
-  for (let row = 0, cell = 0; row < grid.rows; row++) {
-    const cellYMm = rowMm(grid, row);
-    let nearCount = 0;
-    for (let index = 0; index < leds.length; index++)
-      if ((yMm[index]! - cellYMm) ** 2 <= reachMm2) near[nearCount++] = index;
-    for (let column = 0; column < grid.columns; column++) {
-      const cellXMm = columnMm(grid, column);
-      if (entry + nearCount > led.length) {
-        led = enlarged(led, entry + nearCount);
-        weight = enlarged(weight, entry + nearCount);
-      }
-      for (let i = 0; i < nearCount; i++) {
-        const index = near[i]!;
-        const acrossMm2 = (xMm[index]! - cellXMm) ** 2 + (yMm[index]! - cellYMm) ** 2;
-        if (acrossMm2 > reachMm2) continue;
-        led[entry] = index;
-        weight[entry++] = spreadFluxPerMm2(acrossMm2, airGapMm, table);
-      }
-      firstEntry[++cell] = entry;
-    }
-  }
-  const own = { led: led.subarray(0, entry), weight: weight.subarray(0, entry) };
-  return { grid, ledCount: leds.length, firstEntry, ...own };
+  const usable = known && isOf(known, grid, airGapMm, ignoredShare, spreadMm) ? known : undefined;
+  const table = usable?.table ?? spreadTable(airGapMm, spreadMm);
+  const map = { grid, airGapMm, ignoredShare, spreadMm, table };
+  const xMm = Float64Array.from({ length: grid.columns }, (_, column) => columnMm(grid, column));
+  const byPlace = usable ? ledsByPlace(usable) : undefined;
+  const leds = places.map((place) => byPlace?.get(place.xMm)?.get(place.yMm) ?? ledWeights(place, map, xMm));
+  return { ...map, places, leds };
 }
 
-/** The same numbers with room for at least so many. */
-function enlarged<T extends Uint16Array<ArrayBuffer> | Float32Array<ArrayBuffer>>(
-  numbers: T,
-  least: number,
-): T {
-  const larger = new (numbers.constructor as new (length: number) => T)(Math.max(least, 2 * numbers.length));
-  larger.set(numbers);
-  return larger;
+const gridKeys = ['leftMm', 'topMm', 'columns', 'rows', 'cellWidthMm', 'cellHeightMm'] as const;
+
+const isOf = (
+  known: LightWeights,
+  grid: LightGrid,
+  airGapMm: number,
+  ignoredShare: number,
+  spreadMm: number,
+) =>
+  known.airGapMm === airGapMm &&
+  known.ignoredShare === ignoredShare &&
+  known.spreadMm === spreadMm &&
+  gridKeys.every((key) => known.grid[key] === grid[key]);
+
+/** By x, then by y: an edit may change which number an LED has, and numbers are found quicker than text made of them. */
+function ledsByPlace({ places, leds }: LightWeights): Map<number, Map<number, LedWeights>> {
+  const byPlace = new Map<number, Map<number, LedWeights>>();
+  for (const [index, { xMm, yMm }] of places.entries()) {
+    const column = byPlace.get(xMm) ?? new Map<number, LedWeights>();
+    byPlace.set(xMm, column.set(yMm, leds[index]!));
+  }
+  return byPlace;
+}
+
+function ledWeights(
+  place: PointMm,
+  { grid, airGapMm, ignoredShare, table }: Omit<LightWeights, 'places' | 'leds'>,
+  xMm: Float64Array,
+): LedWeights {
+  const reach = ignoredShare > 0 ? reachMm(ignoredShare, airGapMm) : Number.POSITIVE_INFINITY;
+  const stretches = stretchesAround(place, grid, reach);
+  let cells = 0;
+  for (let i = 1; i < stretches.length; i += 2) cells += stretches[i]!;
+  const weight = new Float32Array(cells);
+  for (let i = 0, at = 0; i < stretches.length; i += 2) {
+    const row = Math.floor(stretches[i]! / grid.columns);
+    const downMm2 = (rowMm(grid, row) - place.yMm) ** 2;
+    const column = stretches[i]! - row * grid.columns;
+    const end = column + stretches[i + 1]!;
+    for (let to = column; to < end; to++) {
+      const across = xMm[to]! - place.xMm;
+      weight[at++] = spreadFluxPerMm2(across * across + downMm2, airGapMm, table);
+    }
+  }
+  return { stretches, weight };
+}
+
+/** The cells whose middles are at most `reach` mm away. */
+function stretchesAround({ xMm, yMm }: PointMm, grid: LightGrid, reach: number): Uint32Array {
+  const { leftMm, topMm, columns, rows, cellWidthMm, cellHeightMm } = grid;
+  const firstRow = Math.max(0, Math.ceil((yMm - reach - topMm) / cellHeightMm - 0.5));
+  const lastRow = Math.min(rows - 1, Math.floor((yMm + reach - topMm) / cellHeightMm - 0.5));
+  const stretches = new Uint32Array(2 * Math.max(0, lastRow - firstRow + 1));
+  let filled = 0;
+  for (let row = firstRow; row <= lastRow; row++) {
+    // Right at the rim rounding may take the root of a little less than nothing.
+    const half = Math.sqrt(Math.max(0, reach * reach - (rowMm(grid, row) - yMm) ** 2));
+    const first = Math.max(0, Math.ceil((xMm - half - leftMm) / cellWidthMm - 0.5));
+    const last = Math.min(columns - 1, Math.floor((xMm + half - leftMm) / cellWidthMm - 0.5));
+    if (first > last) continue;
+    stretches[filled++] = row * columns + first;
+    stretches[filled++] = last - first + 1;
+  }
+  return stretches.subarray(0, filled);
 }
 
 /** Linear light per mm2 of every cell, row by row, red, green and blue interleaved. `flux` as ledFlux gives it. */
 export function lightMap(
-  { grid, ledCount, firstEntry, led, weight }: LightWeights,
+  { grid, leds }: LightWeights,
   flux: Float32Array,
-  into: Float32Array = new Float32Array(grid.columns * grid.rows * channelCount),
-): Float32Array {
-  if (flux.length !== ledCount * channelCount)
-    throw new Error(`${ledCount} LEDs need ${ledCount * channelCount} values, not ${flux.length}`);
-  const cells = grid.columns * grid.rows;
-  for (let cell = 0; cell < cells; cell++) {
-    let red = 0;
-    let green = 0;
-    let blue = 0;
-    const end = firstEntry[cell + 1]!;
-    for (let entry = firstEntry[cell]!; entry < end; entry++) {
-      const share = weight[entry]!;
-      const first = led[entry]! * channelCount;
-      red += share * flux[first]!;
-      green += share * flux[first + 1]!;
-      blue += share * flux[first + 2]!;
+  // In double precision, so that hundreds of faint shares aren't rounded away.
+  into: Float64Array = new Float64Array(grid.columns * grid.rows * channelCount),
+): Float64Array {
+  if (flux.length !== leds.length * channelCount)
+    throw new Error(`${leds.length} LEDs need ${leds.length * channelCount} values, not ${flux.length}`);
+  into.fill(0);
+  for (let index = 0; index < leds.length; index++) {
+    const red = flux[index * channelCount]!;
+    const green = flux[index * channelCount + 1]!;
+    const blue = flux[index * channelCount + 2]!;
+    const led = leds[index]!;
+    if (red > 0 && green > 0 && blue > 0) addColour(led, red, green, blue, into);
+    else {
+      if (red > 0) addChannel(led, red, 0, into);
+      if (green > 0) addChannel(led, green, 1, into);
+      if (blue > 0) addChannel(led, blue, 2, into);
     }
-    const first = cell * channelCount;
-    into[first] = red;
-    into[first + 1] = green;
-    into[first + 2] = blue;
   }
   return into;
+}
+
+function addColour(
+  { stretches, weight }: LedWeights,
+  red: number,
+  green: number,
+  blue: number,
+  into: Float64Array,
+): void {
+  for (let i = 0, at = 0; i < stretches.length; i += 2) {
+    let to = stretches[i]! * channelCount;
+    for (const end = at + stretches[i + 1]!; at < end; at++, to += channelCount) {
+      const share = weight[at]!;
+      into[to]! += red * share;
+      into[to + 1]! += green * share;
+      into[to + 2]! += blue * share;
+    }
+  }
+}
+
+function addChannel(
+  { stretches, weight }: LedWeights,
+  flux: number,
+  channel: number,
+  into: Float64Array,
+): void {
+  for (let i = 0, at = 0; i < stretches.length; i += 2) {
+    let to = stretches[i]! * channelCount + channel;
+    for (const end = at + stretches[i + 1]!; at < end; at++, to += channelCount)
+      into[to]! += flux * weight[at]!;
+  }
 }

@@ -20,17 +20,20 @@ export function shoulder(linear: number): number {
   return 1 - room * Math.exp(-(linear - shoulderFrom) / room);
 }
 
-/** One step is 0.2 of a code in the steep part near black. */
-const tableSteps = 65_536;
 /** The shoulder is within a tenth of a code of white here. */
 const mostInTable = 4;
-const codeTable = Uint8Array.from({ length: tableSteps + 1 }, (_, step) =>
-  Math.round(255 * encodeSrgb(shoulder((step / tableSteps) * mostInTable))),
+/** Number of the table's last step, which stands for all stronger light too. */
+export const brightestStep = 65_536;
+/** One step is 0.2 of a code in the steep part near black. */
+export const stepsPerLight: number = brightestStep / mostInTable;
+/** The 8-bit code of light at the eye, by steps: light x `stepsPerLight`, rounded. */
+export const codeOfStep: Uint8Array = Uint8Array.from({ length: brightestStep + 1 }, (_, step) =>
+  Math.round(255 * encodeSrgb(shoulder(step / stepsPerLight))),
 );
 
 /** The 8-bit code of light at the eye; 1 is the screen's white, and stronger light is welcome. */
 export const screenCode = (light: number): number =>
-  codeTable[light >= mostInTable ? tableSteps : Math.round((light / mostInTable) * tableSteps)]!;
+  codeOfStep[light >= mostInTable ? brightestStep : Math.round(light * stepsPerLight)]!;
 
 /** Linear light of each 8-bit sRGB code. */
 export const lightOfCode: Float32Array = Float32Array.from({ length: 256 }, (_, code) =>

@@ -16,6 +16,7 @@ import css from './canvas.module.css';
 import { panelTransform, type Sight } from './geometry.ts';
 import { Legend } from './legend.tsx';
 import { LitGlass } from './lit-glass.tsx';
+import { LowestMark } from './lowest-mark.tsx';
 import { Handles, NumberTags } from './overlay.tsx';
 import { PanelBox } from './panel-box.tsx';
 import { Rulers, rulerPx } from './rulers.tsx';
@@ -24,6 +25,9 @@ import { selectionExtent } from './selection-extent.ts';
 import { usePointer } from './use-pointer.ts';
 import { useVoltColours } from './volt-colours.ts';
 import { CutRings, Feeds, Jumpers } from './wiring.tsx';
+
+/** Nothing sticks out of the glass. */
+const glassMarginPx = 10;
 
 function useSize(ref: { readonly current: HTMLElement | null }) {
   const [size, setSize] = useState({ width: 0, height: 0 });
@@ -67,9 +71,15 @@ export function Canvas() {
   const surface = useRef<HTMLDivElement>(null);
   const { width, height } = useSize(surface);
   const { widthMm, heightMm } = project.panel;
+  // The glass is looked at, not measured; without rulers it is the brightest thing on the page.
+  const hasRulers = viewKind !== 'lit';
   useLayoutEffect(() => {
-    viewport.setSizes({ width, height }, { width: widthMm, height: heightMm });
-  }, [viewport, width, height, widthMm, heightMm]);
+    viewport.setSizes(
+      { width, height },
+      { width: widthMm, height: heightMm },
+      hasRulers ? undefined : glassMarginPx,
+    );
+  }, [viewport, width, height, widthMm, heightMm, hasRulers]);
 
   const sight = useMemo<Sight>(() => ({ view, side, widthMm }), [view, side, widthMm]);
   const { isDragging, cutBefore, handlers } = usePointer(sight);
@@ -78,8 +88,6 @@ export function Canvas() {
   const marks = useMemo(() => selectionExtent(layout, selection), [layout, selection]);
   const chosen = selection.kind === 'run' ? selection.id : undefined;
   const chosenRun = chosen === undefined ? undefined : layout.runs.find(({ run }) => run.id === chosen);
-  // The glass is looked at, not measured; without rulers it is the brightest thing on the page.
-  const hasRulers = viewKind !== 'lit';
   const drawsWiring = viewKind === 'wiring' || viewKind === 'volts';
   const choose = useMemo(() => (id: string) => workbench.select({ kind: 'run', id }), [workbench]);
 
@@ -132,6 +140,7 @@ export function Canvas() {
               areNamed={viewKind === 'volts'}
             />
           )}
+          {viewKind === 'volts' && <LowestMark sight={sight} />}
           {viewKind === 'wiring' && (
             <NumberTags runs={layout.runs} numbers={numbers} sight={sight} chosen={chosen} />
           )}

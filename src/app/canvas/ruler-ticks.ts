@@ -2,7 +2,7 @@
 
 /** Steps between figures that read well, mm. */
 const stepsMm = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000] as const;
-const leastFigurePx = 56;
+const leastFigurePx = 80;
 const leastTickPx = 5;
 
 export interface Tick {

@@ -36,7 +36,7 @@ interface Size {
 }
 
 /** Room around a fitted panel, for what sticks out of it: run numbers, jumpers that bulge. */
-const marginPx = 28;
+const drawingMarginPx = 28;
 const leastPxPerMm = 0.05;
 /** An LED of 5 mm then fills 200 pixels. */
 const mostPxPerMm = 40;
@@ -48,15 +48,17 @@ export class Viewport {
   private canvasPx: Size = { width: 0, height: 0 };
   private panelMm: Size = { width: 1, height: 1 };
   private fitted = true;
+  private marginPx = drawingMarginPx;
 
   readonly subscribe = this.view.subscribe;
   readonly current = this.view.current;
 
   /** Says how large canvas and panel are; a fitted view stays fitted. */
-  setSizes(canvasPx: Size, panelMm: Size): void {
+  setSizes(canvasPx: Size, panelMm: Size, marginPx = drawingMarginPx): void {
     const panelChanged = panelMm.width !== this.panelMm.width || panelMm.height !== this.panelMm.height;
     this.canvasPx = canvasPx;
     this.panelMm = panelMm;
+    this.marginPx = marginPx;
     if (this.fitted || panelChanged) this.fit();
   }
 
@@ -64,7 +66,7 @@ export class Viewport {
     this.fitted = true;
     const { canvasPx, panelMm } = this;
     if (canvasPx.width === 0 || canvasPx.height === 0) return;
-    const room = (px: number) => Math.max(40, px - 2 * marginPx);
+    const room = (px: number) => Math.max(40, px - 2 * this.marginPx);
     const pxPerMm = Math.min(room(canvasPx.width) / panelMm.width, room(canvasPx.height) / panelMm.height);
     this.view.set({
       pxPerMm,

@@ -53,7 +53,6 @@ export function cpuPainter(canvas: HTMLCanvasElement): GlassPainter {
   let pixels: ImageData | undefined;
 
   const prepare = (): void => {
-    picture = undefined;
     if (!scene || screen.widthPx === 0) return;
     const { widthPx, heightPx } = pixelsWithin(
       scene.widthMm,
@@ -70,7 +69,7 @@ export function cpuPainter(canvas: HTMLCanvasElement): GlassPainter {
       inkOf = artwork;
       ink = artwork && inkTransmission(imageOf(artwork, 2 * widthPx, 2 * heightPx), widthPx, heightPx);
     }
-    picture = livePicture(scene, widthPx, heightPx, ink);
+    picture = livePicture(scene, widthPx, heightPx, ink, picture);
   };
 
   return {

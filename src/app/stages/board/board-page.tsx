@@ -103,7 +103,7 @@ function BoardAndPins() {
       ))}
       <h3>On the bench</h3>
       <ul className={css['cautions']}>
-        <li>330 ohm in each data line, 10 kohm from it to ground.</li>
+        <li>330 Ω in each data line, 10 kΩ from it to ground.</li>
         <li>Join the board’s ground and the supply’s ground first.</li>
         <li>Strips get +5 V from their own supply, never from the board.</li>
       </ul>
@@ -136,8 +136,24 @@ function MemoryAndSpeed() {
       <Budget title="SRAM" parts={sram} used={budget?.sram.usedBytes} total={board.sramBytes} />
       <Budget title="Flash" parts={flash} used={budget?.flash.usedBytes} total={board.flashBytes} />
       <SpeedBars />
+      <GameEvents />
     </section>
   );
+}
+
+/** The sketch's many files are one thing to the builder. */
+function fileRows(files: ReadonlyMap<string, Uint8Array>) {
+  const rows = new Map<string, { count: number; bytes: number }>();
+  for (const [path, { length }] of files) {
+    const [folder, inner] = path.split('/');
+    const name = folder === 'sketch' ? `sketch/${inner}` : path;
+    const { count, bytes } = rows.get(name) ?? { count: 0, bytes: 0 };
+    rows.set(name, { count: count + 1, bytes: bytes + length });
+  }
+  return [...rows].map(([name, { count, bytes }]) => ({
+    name: count === 1 ? name : `${name}, ${count} files`,
+    bytes,
+  }));
 }
 
 function Save() {
@@ -172,10 +188,10 @@ function Save() {
       )}
       <h3>Files</h3>
       <ul className={css['files']}>
-        {[...(plan?.files ?? [])].map(([path, bytes]) => (
-          <li key={path}>
-            <span>{path}</span>
-            <span>{figure(bytes.length)} B</span>
+        {fileRows(plan?.files ?? new Map()).map(({ name, bytes }) => (
+          <li key={name}>
+            <span>{name}</span>
+            <span>{figure(bytes)} B</span>
           </li>
         ))}
       </ul>
@@ -194,12 +210,12 @@ function GameEvents() {
   const shows = useProject((project) => project.lampshows);
   const rows = events ?? [];
   return (
-    <section>
-      <h2>Game events</h2>
+    <div>
+      <h3>Game events</h3>
       <p className={css['soft']}>
         {rows.length === 0
           ? 'This project has none.'
-          : 'Kept in the project. The program saved here plays the attract mode; it does not yet listen to the game.'}
+          : 'Kept in the project. The program plays the attract mode by itself; inputs from the game are left out of it.'}
       </p>
       {rows.length > 0 && (
         <table>
@@ -224,7 +240,7 @@ function GameEvents() {
           </tbody>
         </table>
       )}
-    </section>
+    </div>
   );
 }
 
@@ -234,6 +250,5 @@ export const BoardPage = () => (
     <BoardAndPins />
     <MemoryAndSpeed />
     <Save />
-    <GameEvents />
   </section>
 );

@@ -40,7 +40,9 @@ function areasToShow(layout: Layout, areas: readonly Area[]) {
     .map((area) => ({ area, leds: areaLeds(layout, area) }))
     .filter(({ leds }) => {
       const key = leds.map(({ wire }) => wire).join();
-      const isNew = leds.length > 1 && !seen.has(key);
+      // The whole panel is no area that an eye judges by itself: its runs lie far apart by design.
+      const isPart = leds.length < layout.wireLeds.length || areas.length === 1;
+      const isNew = leds.length > 1 && isPart && !seen.has(key);
       seen.add(key);
       return isNew;
     })
@@ -56,7 +58,7 @@ function areaEvenness(layout: Layout, areas: readonly Area[], airGapMm: number):
   });
 }
 
-const chart = { left: 34, top: 12, width: 214, height: 122 } as const;
+const chart = { left: 34, top: 12, width: 190, height: 122 } as const;
 const chartX = (gapMm: number): number =>
   chart.left + (chart.width * (gapMm - gaps[0]!)) / (gaps.at(-1)! - gaps[0]!);
 /** Evenness from 0.2 to 1. */

@@ -16,6 +16,7 @@ import {
   Buttons,
   Derived,
   FieldRow,
+  Figure,
   Group,
   InspectorTitle,
   NumberField,
@@ -143,7 +144,9 @@ export function PanelInspector() {
   return (
     <>
       <InspectorTitle title="Artwork and panel">
-        {widthMm.toFixed(1)} × {heightMm.toFixed(1)} mm
+        <Figure unit="mm">
+          {widthMm.toFixed(1)} × {heightMm.toFixed(1)}
+        </Figure>
       </InspectorTitle>
       <Group title="Project">
         <TextField

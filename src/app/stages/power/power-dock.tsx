@@ -17,7 +17,7 @@ const y = {
   data: 76,
   dataHeight: 18,
   ground: 106,
-  top: 122,
+  top: 128,
   bottom: 232,
   axis: 250,
 };
@@ -34,6 +34,15 @@ function useWidth(ref: { readonly current: HTMLElement | null }): number {
 }
 
 const stepsVolts = [0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10];
+
+const ledSteps = [1, 2, 5, 10, 20, 50, 100, 200, 500];
+
+/** Round numbers along the wire, counted from 0 as everywhere, and the last LED. */
+function ledTicks(count: number): number[] {
+  const step = ledSteps.find((leds) => count / leds <= 8) ?? 500;
+  const round = Array.from({ length: Math.ceil(count / step) }, (_, i) => i * step);
+  return [...round.filter((led) => led <= count - 1 - step / 3), count - 1];
+}
 
 /** From a little under the lowest volts that matter up to the supply's, in steps that read well. */
 function voltAxis(lowVolts: number, highVolts: number) {
@@ -104,13 +113,19 @@ export function PowerDock() {
         ))}
         {[
           { label: 'Supply', at: y.supply + 4 },
-          { label: '+5 V', at: y.plus + 4 },
-          { label: 'Data', at: y.data + 14 },
-          { label: 'Ground', at: y.ground + 4 },
+          { label: `+${panel.supplyVolts} V`, at: y.plus + 4, colour: 'var(--feed)' },
+          { label: 'Data', at: y.data + 14, colour: 'var(--data)' },
+          { label: 'Ground', at: y.ground + 4, colour: 'var(--ink)' },
           { label: 'LED', at: y.axis + 6 },
-        ].map(({ label, at }) => (
-          <text key={label} className={css['name']} x={22} y={at}>
-            {label === '+5 V' ? `+${panel.supplyVolts} V` : label}
+        ].map(({ label, at, colour }) => (
+          <text
+            key={label}
+            className={css['name']}
+            style={colour === undefined ? undefined : { fill: colour }}
+            x={22}
+            y={at}
+          >
+            {label}
           </text>
         ))}
         {fedLeds.length > 0 && (
@@ -190,14 +205,11 @@ export function PowerDock() {
         <text className={css['lowest-name']} {...beside(lowAt, 270)} y={volt(lowest.volts) + 16}>
           Lowest <tspan>{lowest.volts.toFixed(2)} V</tspan> at {runName(lowRun)}, LED {lowLed.led}
         </text>
-        {[0, 0.25, 0.5, 0.75, 1].map((share) => {
-          const led = Math.round(share * (leds.length - 1));
-          return (
-            <text key={share} className={css['led-tick']} x={x(led)} y={y.axis + 6}>
-              {led + 1}
-            </text>
-          );
-        })}
+        {ledTicks(leds.length).map((led) => (
+          <text key={led} className={css['led-tick']} x={x(led)} y={y.axis + 6}>
+            {led}
+          </text>
+        ))}
       </svg>
     </div>
   );

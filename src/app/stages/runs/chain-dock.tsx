@@ -65,7 +65,7 @@ export function ChainDock() {
             place && edit('Change chain order', moveInChain(place.line, place.place, place.place - 1))
           }
         >
-          Earlier
+          Earlier in the chain
         </Button>
         <Button
           isDisabled={!place || place.place === last}
@@ -73,7 +73,7 @@ export function ChainDock() {
             place && edit('Change chain order', moveInChain(place.line, place.place, place.place + 1))
           }
         >
-          Later
+          Later in the chain
         </Button>
       </header>
       {columns.length > 0 && (

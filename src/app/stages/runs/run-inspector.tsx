@@ -194,13 +194,16 @@ export function RunInspector({ id }: { readonly id: string }) {
   const edit = useEdit();
   const commander = useCommander();
   const { layout } = useCompiled();
-  const run = useProject(({ runs }) => runs.find((one) => one.id === id));
+  const project = useProject((one) => one);
+  const run = project.runs.find((one) => one.id === id);
+  const place = chainPlaceOf(project, id);
   const placed = layout.runs.find((one) => one.run.id === id);
   if (!run || !placed) return null;
   return (
     <>
       <InspectorTitle title={runName(run)}>
-        {run.ledCount} LEDs, run <span>{run.id}</span>
+        {run.ledCount} LEDs{' '}
+        {place ? `on ${pinName(project.dataLines[place.line]!.pin, place.line)}` : 'outside every chain'}
       </InspectorTitle>
       <Group title="Run">
         <TextField

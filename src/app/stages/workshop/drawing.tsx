@@ -11,10 +11,12 @@ const sides = [
 ] as const;
 
 /** Room for dimensions and the measuring bar, px. */
-const margin = { left: 60, right: 48, top: 48, bottom: 84 } as const;
+const margin = { left: 60, right: 48, top: 48, bottom: 92 } as const;
 const barMm = 100;
 const labelEveryPx = 16;
-const figureEveryPx = 40;
+const figureEveryPx = 22;
+/** Figures close to each other stand on two levels. */
+const levelPx = 13;
 
 /** Values far enough apart to be written beside each other; the rest are left to the file. */
 function legible(values: readonly number[], pxPerMm: number, leastPx: number): number[] {
@@ -156,15 +158,20 @@ export function Drawing() {
               </text>
             </g>
           ))}
-          {columns.map((mm) => (
+          {columns.map((mm, index) => (
             <g key={mm}>
-              <path className={css['dimension']} d={`M${x(mm)} ${bottom + 4}v8`} />
-              <text className={css['figure']} x={x(mm)} y={bottom + 26} textAnchor="middle">
+              <path className={css['dimension']} d={`M${x(mm)} ${bottom + 4}v${8 + (index % 2) * levelPx}`} />
+              <text
+                className={css['figure']}
+                x={x(mm)}
+                y={bottom + 24 + (index % 2) * levelPx}
+                textAnchor="middle"
+              >
                 {isRear ? Math.round((widthMm - mm) * 10) / 10 : mm}
               </text>
             </g>
           ))}
-          <g transform={`translate(${left} ${bottom + 46})`}>
+          <g transform={`translate(${left} ${bottom + 56})`}>
             {Array.from({ length: 10 }, (_, cell) => (
               <rect
                 // Ten equal cells.
