@@ -76,6 +76,16 @@ function Frame() {
   );
 }
 
+const pointerEvents = ['pointerdown', 'pointermove', 'pointerup', 'pointercancel'] as const;
+
+/** What stands in a field counts before the document is saved or left. */
+function commitField(): void {
+  const { activeElement } = document;
+  if (!(activeElement instanceof HTMLInputElement)) return;
+  activeElement.blur();
+  activeElement.focus();
+}
+
 /** Keys that work anywhere on the page, and the clock that playing runs by. */
 function useKeysAndClock({ workbench, commander }: Tools): void {
   useEffect(() => {
@@ -83,11 +93,23 @@ function useKeysAndClock({ workbench, commander }: Tools): void {
       const isWithin = (selector: string) =>
         event.target instanceof Element && event.target.closest(selector) !== null;
       const { key, ctrlKey, metaKey, altKey, shiftKey } = event;
+      if ((ctrlKey || metaKey) && /^[so]$/i.test(key)) commitField();
       if (!event.defaultPrevented && commander.onKey({ key, ctrlKey, metaKey, altKey, shiftKey, isWithin }))
         event.preventDefault();
     };
     // A held key is one step back; letting go ends it.
-    const onKeyUp = () => workbench.endGesture();
+    const onKeyUp = () => {
+      if (!workbench.isPointerHeld) workbench.endGesture();
+    };
+    const onPointer = ({ type, buttons }: PointerEvent) => {
+      workbench.isPointerHeld = type === 'pointerdown' || (type === 'pointermove' && buttons !== 0);
+    };
+    // Whatever goes away now must find its last edit kept.
+    const onHide = () => {
+      if (document.visibilityState === 'hidden') void commander.files.keep();
+    };
+    for (const type of pointerEvents) addEventListener(type, onPointer, { capture: true });
+    document.addEventListener('visibilitychange', onHide);
     addEventListener('keydown', onKeyDown);
     addEventListener('keyup', onKeyUp);
     const step = () => {
@@ -96,6 +118,8 @@ function useKeysAndClock({ workbench, commander }: Tools): void {
     };
     let request = requestAnimationFrame(step);
     return () => {
+      for (const type of pointerEvents) removeEventListener(type, onPointer, { capture: true });
+      document.removeEventListener('visibilitychange', onHide);
       removeEventListener('keydown', onKeyDown);
       removeEventListener('keyup', onKeyUp);
       cancelAnimationFrame(request);

@@ -51,7 +51,7 @@ export function pixelPainter(
   );
   const inside = insideOf(openAcross);
   const coarseLine = coarse.columns * channelCount;
-  /** One row between coarse rows, in steps of the table of codes; the last cell twice, so that each has a next one. */
+  /** One row between coarse rows, in steps of the table of codes; a cell more, so that the last has a next one, of which it takes nothing. */
   const line = new Float64Array(coarseLine + channelCount);
   const pass = ink ?? new Float32Array(columns * channelCount).fill(1);
   const passPerRow = ink ? columns * channelCount : 0;
@@ -66,7 +66,6 @@ export function pixelPainter(
       const above = behindSheet[upper + i]!;
       line[i] = through * (above + share * (behindSheet[lower + i]! - above)) + print;
     }
-    line.copyWithin(coarseLine, coarseLine - channelCount, coarseLine);
   }
 
   /** Pixels wholly in the opening: nearly all of them, so every operation here counts. */

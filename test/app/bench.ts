@@ -12,6 +12,7 @@ export interface PutFile {
   readonly name: string;
   readonly text: string;
   readonly mediaType: string;
+  readonly handle: FileSystemFileHandle | undefined;
 }
 
 export class FakeFiles implements FilePorts {
@@ -21,12 +22,18 @@ export class FakeFiles implements FilePorts {
   readonly written: PutFile[] = [];
   /** The builder closes the dialogue. */
   isCalledOff = false;
+  /** Why nothing can be written. */
+  putFault: string | undefined;
+  /** Happens while a file is being written. */
+  meanwhile: (() => void) | undefined;
 
   readonly pick: FilePorts['pick'] = async () => this.next;
-  readonly put: FilePorts['put'] = async ({ name, bytes }, mediaType) => {
+  readonly put: FilePorts['put'] = async ({ name, bytes, handle }, mediaType) => {
     if (this.isCalledOff) return undefined;
-    this.written.push({ name, text: new TextDecoder().decode(bytes), mediaType });
-    return { name, handle: undefined };
+    if (this.putFault !== undefined) throw new Error(this.putFault);
+    this.written.push({ name, text: new TextDecoder().decode(bytes), mediaType, handle });
+    this.meanwhile?.();
+    return { name, handle };
   };
   readonly fetchText: FilePorts['fetchText'] = async (url) => this.served.get(url);
   readonly now = () => '2031-02-03T04:05:06Z';
@@ -66,7 +73,8 @@ export class FakeClock {
   }
 }
 
-export async function benchFor(project: Project) {
+/** `isUntouched`: the project is as it came from a sample, so that leaving it loses nothing. */
+export async function benchFor(project: Project, isUntouched = true) {
   const clock = new FakeClock();
   const player = await loadPlayer();
   const workbench = new Workbench(
@@ -76,7 +84,7 @@ export async function benchFor(project: Project) {
   );
   const files = new FakeFiles();
   const shelf = new FakeShelf();
-  const store = new FileStore(workbench, files, shelf);
+  const store = new FileStore(workbench, files, shelf, isUntouched);
   const viewport = new Viewport();
   const commander = new Commander({ workbench, viewport, files: store });
   return { workbench, commander, viewport, files, shelf, store, clock };

@@ -122,6 +122,7 @@ describe('commands that edit', () => {
       const wanted = editCases[id];
       expect(wanted, `a case for ${id}`).toBeDefined();
       const { workbench, commander } = await benchFor(carnival);
+      workbench.enter(wanted!.selection.kind === 'clip' ? 'lampshows' : 'runs');
       workbench.select(wanted!.selection);
       expect(command.when?.(workbench.state), 'makes sense here').toBe(true);
       holdsLaws(carnival, id, command.plan(workbench.state).edit, (before, after) => {
@@ -256,11 +257,13 @@ describe('keys', () => {
     altKey: false,
     shiftKey: false,
     ...modifiers,
-    isWithin: (selector: string) => within !== '' && selector.includes(within),
+    // One of the selectors that a list names.
+    isWithin: (selectors: string) => selectors.split(/,\s*/).includes(within),
   });
 
   test('an arrow moves the chosen run; with nothing chosen it steps the show', async () => {
     const { workbench, commander } = await benchFor(carnival);
+    workbench.enter('runs');
     workbench.select(chosenRun);
     expect(commander.onKey(press('ArrowRight'))).toBe(true);
     expect(workbench.project.runs[towerIndex]!.firstLed.xMm).toBe(tower.firstLed.xMm + 1);
@@ -272,6 +275,7 @@ describe('keys', () => {
 
   test('a held arrow is one step back, and letting go begins another', async () => {
     const { workbench, commander } = await benchFor(carnival);
+    workbench.enter('runs');
     workbench.select(chosenRun);
     for (let i = 0; i < 5; i++) commander.onKey(press('ArrowDown'));
     workbench.endGesture();
@@ -285,6 +289,7 @@ describe('keys', () => {
 
   test('a text field keeps letters, Delete and its own undo, but not saving', async () => {
     const { workbench, commander, files } = await benchFor(carnival);
+    workbench.enter('runs');
     workbench.select(chosenRun);
     for (const key of ['r', 'Delete', 'ArrowLeft', ' '])
       expect(commander.onKey(press(key, {}, 'textarea')), key).toBe(false);
@@ -294,9 +299,39 @@ describe('keys', () => {
     await expect.poll(() => files.written.length).toBe(1);
   });
 
+  test('a run that was chosen elsewhere is not moved, turned or deleted where it can’t be seen', async () => {
+    const { workbench, commander } = await benchFor(carnival);
+    workbench.enter('runs');
+    workbench.select(chosenRun);
+    workbench.enter('lampshows');
+    for (const key of ['ArrowRight', 'r', 'Delete', 't']) commander.onKey(press(key));
+    expect(workbench.project).toBe(carnival);
+    expect(workbench.playback.current().frame).toBe(1);
+  });
+
+  test('seen from the rear, the right arrow still moves a run to the right of the screen', async () => {
+    const { workbench, commander } = await benchFor(carnival);
+    workbench.enter('runs');
+    workbench.set({ side: 'rear' });
+    workbench.select(chosenRun);
+    commander.onKey(press('ArrowRight'));
+    expect(workbench.project.runs[towerIndex]!.firstLed.xMm).toBe(tower.firstLed.xMm - 1);
+  });
+
+  test('while the pointer holds something, keys do nothing', async () => {
+    const { workbench, commander } = await benchFor(carnival);
+    workbench.enter('runs');
+    workbench.select(chosenRun);
+    workbench.isPointerHeld = true;
+    for (const key of ['Delete', 'ArrowLeft']) expect(commander.onKey(press(key))).toBe(true);
+    expect(workbench.project).toBe(carnival);
+  });
+
   test('a button keeps Space, a slider the arrows', async () => {
     const { workbench, commander } = await benchFor(carnival);
     expect(commander.onKey(press(' ', {}, 'button'))).toBe(false);
+    expect(commander.onKey(press(' ', {}, 'input[type="checkbox"]'))).toBe(false);
+    expect(commander.onKey(press(' ', {}, 'input[type="radio"]'))).toBe(false);
     expect(commander.onKey(press('ArrowLeft', {}, 'input[type="range"]'))).toBe(false);
     expect(commander.onKey(press(' '))).toBe(true);
     expect(workbench.playback.current().playing).toBe(true);

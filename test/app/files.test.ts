@@ -77,19 +77,103 @@ describe('files', () => {
     await expect.poll(() => workbench.state.kept.browser).toBe(workbench.project);
   });
 
-  test('undoing back to the beginning is no other project: nothing is put aside', async () => {
+  const aside = (shelf: { texts: ReadonlyMap<string, string> }): { name: string; text: string }[] =>
+    JSON.parse(shelf.texts.get('aside') ?? '[]');
+
+  test('undoing to the beginning, and a first drag that is called off, put nothing aside', async () => {
     const { workbench, store, shelf, clock } = await benchFor(first);
     store.watch();
     workbench.edit('Rename project', renameProject('Other'));
     workbench.undo();
+    workbench.edit('Move run', moveRun(first.runs[0]!.id, 12.5, 40), 'drag');
+    workbench.cancelGesture('drag');
     clock.pass(1000);
-    await expect.poll(() => shelf.texts.get('current')).toBe(writeProject(first));
-    expect(shelf.texts.has('previous')).toBe(false);
+    await store.keep();
+    expect(aside(shelf)).toEqual([]);
+    expect(workbench.project).toEqual(first);
+  });
+
+  test('work that was brought up again after a reload is put aside when another project takes its place', async () => {
+    const { workbench, store, shelf } = await benchFor(first, false);
+    store.watch();
+    await store.startNew();
+    expect(aside(shelf).map(({ text }) => text)).toEqual([writeProject(first)]);
+    await store.bringBack();
+    expect(workbench.project).toEqual(first);
+  });
+
+  test('an untouched sample, and a project that is safe in its file, are not put aside', async () => {
+    const { workbench, store, shelf } = await benchFor(first);
+    store.watch();
+    await store.startNew();
+    expect(aside(shelf)).toEqual([]);
+    workbench.edit('Rename project', renameProject('Mine'));
+    await store.save();
+    await store.startNew();
+    expect(aside(shelf)).toEqual([]);
+  });
+
+  test('the last five are kept aside, the newest first', async () => {
+    const { workbench, store, shelf } = await benchFor(first);
+    store.watch();
+    for (let number = 1; number <= 7; number++) {
+      await store.startNew();
+      workbench.edit('Rename project', renameProject(`Panel ${number}`));
+    }
+    await store.startNew();
+    expect(aside(shelf).map(({ name }) => name)).toEqual([7, 6, 5, 4, 3].map((number) => `Panel ${number}`));
+    await store.bringBack(2);
+    expect(workbench.project.name).toBe('Panel 5');
+  });
+
+  test('a new project never goes into the file of the one before', async () => {
+    const { workbench, files, store } = await benchFor(first);
+    const handle = { name: 'precious' } as FileSystemFileHandle;
+    files.next = { ...picked('precious.lamploom.json', sampleText('deep-sea')), handle };
+    await store.open();
+    await store.save();
+    await store.startNew();
+    await store.save();
+    expect(files.written.map((file) => file.handle)).toEqual([handle, undefined]);
+    expect(files.written[1]!.name).toBe('new-panel.lamploom.json');
+    expect(workbench.state.kept.file!.name).toBe('new-panel.lamploom.json');
+  });
+
+  test('a file that can’t be written is told, and doesn’t count as saved', async () => {
+    const { workbench, files, store } = await benchFor(first);
+    files.putFault = 'the disk is full';
+    await store.save();
+    expect(workbench.state.message).toEqual({
+      title: 'first-light.lamploom.json was not saved',
+      lines: ['the disk is full'],
+    });
+    expect(workbench.state.kept.file).toBeUndefined();
+  });
+
+  test('what is edited while the file is being written doesn’t count as saved', async () => {
+    const { workbench, files, store } = await benchFor(first);
+    files.meanwhile = () => workbench.edit('Rename project', renameProject('Later'));
+    await store.save();
+    expect(JSON.parse(files.written[0]!.text).name).toBe(first.name);
+    expect(workbench.project.name).toBe('Later');
+    expect(workbench.state.kept.file!.project).not.toBe(workbench.project);
+  });
+
+  test('a project that was opened while the other was being written keeps its own file', async () => {
+    const { workbench, files, store } = await benchFor(first);
+    files.meanwhile = () => {
+      files.meanwhile = undefined;
+      void store.startNew();
+    };
+    await store.save();
+    expect(workbench.project.name).toBe('New panel');
+    expect(workbench.state.kept.file).toBeUndefined();
   });
 
   test('a browser that refuses to keep anything is told', async () => {
     const { workbench, store, shelf } = await benchFor(first);
     shelf.fault = 'storage is full';
+    workbench.edit('Rename project', renameProject('Other'));
     await store.keep();
     expect(workbench.state.kept.browserFault).toBe('storage is full');
   });

@@ -1,6 +1,7 @@
 // The light model against its closed forms: one LED, the ripple of an endless square grid, and all of an LED's flux.
 import { describe, expect, it } from 'vitest';
 import { gridOver, lightMap, lightWeights, meanWhiteLight, reachMm } from '../../src/light/index.ts';
+import type { PointMm } from '../../src/panel/index.ts';
 
 const white = (leds: number) => new Float32Array(leds * 3).fill(1);
 
@@ -130,6 +131,75 @@ describe('leaving out faint light', () => {
   it('keeps fewer weights', () => {
     const kept = fast.leds.reduce((sum, { weight }) => sum + weight.length, 0);
     expect(kept).toBeLessThan((grid.columns * grid.rows * leds.length) / 4);
+  });
+});
+
+describe('weights taken over after an edit', () => {
+  const grid = gridOver({ xMm: 0, yMm: 0, widthMm: 300, heightMm: 120 }, 4);
+  const runs = [0, 1, 2].map((run) =>
+    Array.from({ length: 8 }, (_, led) => ({ xMm: 20.3 + led * 33, yMm: 25 + run * 35 })),
+  );
+  const before = lightWeights(runs.flat(), grid, 12, 1 / 1000, 1.5);
+  const [first, second, third] = runs as [PointMm[], PointMm[], PointMm[]];
+  const moved = [...first, ...second.map(({ xMm, yMm }) => ({ xMm: xMm + 2.5, yMm: yMm - 7 })), ...third];
+  // Every LED another colour; some with one channel, some dark.
+  const flux = Float32Array.from({ length: 3 * 24 }, (_, i) => Math.max(0, ((i * 31) % 17) - 8) / 8);
+
+  it('give the map that weights made anew give', () => {
+    const after = lightWeights(moved, grid, 12, 1 / 1000, 1.5, before);
+    const anew = lightWeights(moved, grid, 12, 1 / 1000, 1.5);
+    expect(lightMap(after, flux)).toEqual(lightMap(anew, flux));
+    expect(lightMap(after, flux)).not.toEqual(lightMap(before, flux));
+  });
+
+  it('are the very same for LEDs that stayed, and new for those that moved', () => {
+    const after = lightWeights(moved, grid, 12, 1 / 1000, 1.5, before);
+    for (const [index, led] of after.leds.entries()) {
+      const stayed = index < 8 || index >= 16;
+      expect(before.leds.includes(led)).toBe(stayed);
+      if (stayed) expect(led).toBe(before.leds[index]);
+    }
+  });
+
+  it('follow their places where numbers on the wire change', () => {
+    const after = lightWeights([...third, ...first], grid, 12, 1 / 1000, 1.5, before);
+    expect(after.leds).toHaveLength(16);
+    for (const [index, led] of after.leds.entries()) expect(led).toBe(before.leds[(index + 16) % 24]);
+  });
+
+  it.each([
+    { what: 'air gap', cellMm: 4, airGapMm: 12.5, ignoredShare: 1 / 1000, spreadMm: 1.5 },
+    { what: 'grid', cellMm: 4.1, airGapMm: 12, ignoredShare: 1 / 1000, spreadMm: 1.5 },
+    { what: 'share left out', cellMm: 4, airGapMm: 12, ignoredShare: 1 / 500, spreadMm: 1.5 },
+    { what: 'sheet', cellMm: 4, airGapMm: 12, ignoredShare: 1 / 1000, spreadMm: 1 },
+  ])('are all new with another $what', ({ cellMm, airGapMm, ignoredShare, spreadMm }) => {
+    const other = gridOver({ xMm: 0, yMm: 0, widthMm: 300, heightMm: 120 }, cellMm);
+    const after = lightWeights(runs.flat(), other, airGapMm, ignoredShare, spreadMm, before);
+    expect(after.leds.some((led) => before.leds.includes(led))).toBe(false);
+    const anew = lightWeights(runs.flat(), other, airGapMm, ignoredShare, spreadMm);
+    expect(lightMap(after, flux)).toEqual(lightMap(anew, flux));
+  });
+});
+
+describe('dark channels', () => {
+  const grid = gridOver({ xMm: 0, yMm: 0, widthMm: 60, heightMm: 40 }, 4);
+  const weights = lightWeights([{ xMm: 21, yMm: 17 }], grid, 10);
+  const alone = [0, 1, 2].map((channel) =>
+    lightMap(
+      weights,
+      Float32Array.from({ length: 3 }, (_, i) => (i === channel ? 0.5 : 0)),
+    ),
+  );
+
+  it.each(
+    [0, 1, 2, 3, 4, 5, 6, 7].map((bits) => ({ lit: [0, 1, 2].filter((channel) => (bits >> channel) & 1) })),
+  )('get nothing, and lit ones what they get alone: $lit', ({ lit }) => {
+    const map = lightMap(
+      weights,
+      Float32Array.from({ length: 3 }, (_, i) => (lit.includes(i) ? 0.5 : 0)),
+    );
+    for (const [i, light] of map.entries()) expect(light).toBe(lit.includes(i % 3) ? alone[i % 3]![i] : 0);
+    expect(map.some((light) => light > 0)).toBe(lit.length > 0);
   });
 });
 

@@ -160,4 +160,16 @@ describe('the live picture', () => {
     // 2 % of linear light is at most 0.02 x 255 / 2.2 codes near white: 2.3, and two roundings.
     expect(worst).toBeLessThanOrEqual(3);
   });
+
+  it('keeps all weights for another size in pixels, and the picture is as if made anew', () => {
+    const before = livePicture(scene, 100, 50, undefined);
+    const after = livePicture(scene, 150, 75, undefined, before);
+    expect(after.weights.leds.every((led, index) => led === before.weights.leds[index])).toBe(true);
+    const [pixels, anew] = [after, livePicture(scene, 150, 75, undefined)].map((live) => {
+      const own = new Uint8ClampedArray(150 * 75 * 4);
+      live.paint(ledBytes, darkRoom, own);
+      return own;
+    });
+    expect(pixels).toEqual(anew);
+  });
 });

@@ -88,6 +88,12 @@ export function Canvas() {
   const marks = useMemo(() => selectionExtent(layout, selection), [layout, selection]);
   const chosen = selection.kind === 'run' ? selection.id : undefined;
   const chosenRun = chosen === undefined ? undefined : layout.runs.find(({ run }) => run.id === chosen);
+  // Deleting what has the focus would leave it nowhere, and the keys with it.
+  const runCount = project.runs.length;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: it is about runs that go
+  useLayoutEffect(() => {
+    if (document.activeElement === document.body) surface.current?.focus({ preventScroll: true });
+  }, [runCount]);
   const drawsWiring = viewKind === 'wiring' || viewKind === 'volts';
   const choose = useMemo(() => (id: string) => workbench.select({ kind: 'run', id }), [workbench]);
 
@@ -98,6 +104,7 @@ export function Canvas() {
       <div
         ref={surface}
         className={css['surface']}
+        tabIndex={-1}
         style={hasRulers ? { left: rulerPx, top: rulerPx } : { left: 0, top: 0 }}
         data-tool={tool}
         data-dragging={isDragging}

@@ -111,6 +111,8 @@ export function usePointer(sight: Sight) {
 
   const onPointerDown = (event: PointerEvent<HTMLElement>) => {
     if (held.current || (event.button !== mainButton && event.button !== middleButton)) return;
+    // What was typed belongs to what was chosen until now.
+    (document.activeElement as HTMLElement | null)?.blur();
     const start = localPoint(event);
     const target = event.target as Element;
     const gesture = `canvas drag ${++drags}`;

@@ -23,6 +23,27 @@ export interface NumberFieldProps {
 
 export const roundedTo = (value: number, digits: number): number => Number(value.toFixed(digits));
 
+interface FigureFormat {
+  readonly options: Intl.NumberFormatOptions;
+  readonly format: Intl.NumberFormat;
+}
+
+const formats = new Map<number, FigureFormat>();
+
+/** One format for each number of digits: making one takes long, and the library takes other options for a change. */
+function formatOf(digits: number): FigureFormat {
+  const known = formats.get(digits);
+  if (known) return known;
+  const options = {
+    useGrouping: false,
+    minimumFractionDigits: Math.min(1, digits),
+    maximumFractionDigits: digits,
+  };
+  const made = { options, format: new Intl.NumberFormat('en-GB', options) };
+  formats.set(digits, made);
+  return made;
+}
+
 export function NumberField({
   label,
   value,
@@ -37,12 +58,7 @@ export function NumberField({
 }: NumberFieldProps) {
   const id = useId();
   const shown = roundedTo(value, digits);
-  const formatOptions = {
-    useGrouping: false,
-    minimumFractionDigits: Math.min(1, digits),
-    maximumFractionDigits: digits,
-  };
-  const format = new Intl.NumberFormat('en-GB', formatOptions);
+  const { options, format } = formatOf(digits);
   const limits = {
     ...(least === undefined ? {} : { minValue: least }),
     ...(most === undefined ? {} : { maxValue: most }),
@@ -54,7 +70,7 @@ export function NumberField({
       value={shown}
       isDisabled={isDisabled}
       isWheelDisabled
-      formatOptions={formatOptions}
+      formatOptions={options}
       onChange={(typed) => {
         if (!Number.isNaN(typed) && typed !== shown) onChange(typed);
       }}

@@ -69,8 +69,8 @@ export interface ProjectShelf {
   readonly read: (slot: ShelfSlot) => Promise<string | undefined>;
   readonly write: (slot: ShelfSlot, text: string) => Promise<void>;
 }
-/** `current` is worked on; `previous` is what was open before. */
-export type ShelfSlot = 'current' | 'previous';
+/** `current` is worked on; `aside` holds the list of what was open before (aside.ts). */
+export type ShelfSlot = 'current' | 'aside';
 
 const storeName = 'projects';
 

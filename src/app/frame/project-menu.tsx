@@ -1,5 +1,6 @@
 // The project's name as a menu: new, open, save, the samples. Its rows are commands.
 import { ChevronDown } from 'lucide-react';
+import { useSyncExternalStore } from 'react';
 import {
   Button,
   Keyboard,
@@ -15,15 +16,26 @@ import { useCommander, useProject } from '../workbench/context.ts';
 import css from './project-menu.module.css';
 
 const sections: readonly { readonly label: string; readonly ids: readonly string[] }[] = [
-  { label: 'Project', ids: ['new', 'open', 'save', 'save-as', 'bring-back'] },
+  { label: 'Project', ids: ['new', 'open', 'save', 'save-as'] },
   { label: 'Samples', ids: ['sample-midnight-carnival', 'sample-first-light', 'sample-deep-sea'] },
 ];
 
 const keyWords = (stroke: string): string => stroke.replace('Mod', 'Ctrl').replaceAll('+', ' ');
 
+/** Items of the section that has no commands of its own. */
+const asideIndex = (id: string): number | undefined =>
+  id.startsWith('aside-') ? Number(id.slice('aside-'.length)) : undefined;
+
 export function ProjectMenu() {
   const commander = useCommander();
   const name = useProject((project) => project.name);
+  const { files } = commander;
+  const aside = useSyncExternalStore(files.aside.subscribe, files.aside.current);
+  const act = (id: string) => {
+    const index = asideIndex(id);
+    if (index === undefined) commander.run(id);
+    else void files.bringBack(index);
+  };
   return (
     <MenuTrigger>
       <Button className={css['name']!} aria-label={`Project: ${name}`}>
@@ -31,7 +43,7 @@ export function ProjectMenu() {
         <ChevronDown size={14} aria-hidden="true" />
       </Button>
       <Popover className={css['sheet']!} placement="bottom start">
-        <Menu className={css['menu']!} onAction={(id) => commander.run(String(id))}>
+        <Menu className={css['menu']!} onAction={(id) => act(String(id))}>
           {sections.flatMap(({ label, ids }, index) => [
             ...(index === 0 ? [] : [<Separator key={`${label}-rule`} className={css['rule']!} />]),
             <MenuSection key={label} aria-label={label}>
@@ -47,6 +59,22 @@ export function ProjectMenu() {
               })}
             </MenuSection>,
           ])}
+          {aside.length > 0 && <Separator className={css['rule']!} />}
+          {aside.length > 0 && (
+            <MenuSection aria-label="Put aside">
+              {aside.map(({ name: asideName, on }, index) => (
+                <MenuItem
+                  key={on}
+                  id={`aside-${index}`}
+                  className={css['item']!}
+                  textValue={`Bring back ${asideName}`}
+                >
+                  Bring back {asideName}
+                  <span className={css['key']}>{on.slice(11, 16)}</span>
+                </MenuItem>
+              ))}
+            </MenuSection>
+          )}
         </Menu>
       </Popover>
     </MenuTrigger>

@@ -36,9 +36,15 @@ function SavedState() {
   }, [isSaved, ports]);
   const untouched = isSample && kept.browser !== project;
   return (
-    <span data-saved={isSaved}>
-      {untouched ? `Saved on ${project.savedOn.slice(0, 10)}` : savedWords(kept, project, nowMs)}
-    </span>
+    <>
+      <span data-saved={isSaved}>
+        {untouched ? `Saved on ${project.savedOn.slice(0, 10)}` : savedWords(kept, project, nowMs)}
+      </span>
+      {/* Spoken when it changes, without the seconds that tick. */}
+      <span className="visually-hidden" role="status">
+        {isSaved ? 'Saved' : kept.browserFault === undefined ? '' : 'Not kept: the browser refuses'}
+      </span>
+    </>
   );
 }
 

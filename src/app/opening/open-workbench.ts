@@ -10,6 +10,7 @@ import { Commander } from '../workbench/commander.ts';
 import type { Tools } from '../workbench/context.ts';
 import { Workbench } from '../workbench/workbench.ts';
 import { firmwareTemplates } from './firmware-templates.ts';
+import { watchOtherTabs } from './other-tabs.ts';
 
 /** A file that belongs to the page didn't arrive as it should. */
 const notLoaded = (at: string, expected: string, found: string): Result<never> =>
@@ -48,18 +49,20 @@ interface FirstProject {
   readonly project: Project;
   /** Whether it is the one that was worked on last. */
   readonly isKept: boolean;
+  /** What was worked on last, where it can't be read. */
+  readonly unreadable: string | undefined;
 }
 
 async function firstProject(sampleUrl: string, shelf: ProjectShelf): Promise<Result<FirstProject>> {
   const kept = await shelf.read('current').catch(() => undefined);
   if (kept !== undefined) {
     const read = readProject(kept);
-    if (read.ok) return ok({ project: read.value, isKept: true });
+    if (read.ok) return ok({ project: read.value, isKept: true, unreadable: undefined });
   }
   const file = await fetched(sampleUrl, 'the project file');
   if (!file.ok) return file;
   const read = readProject(await file.value.text());
-  return read.ok ? ok({ project: read.value, isKept: false }) : read;
+  return read.ok ? ok({ project: read.value, isKept: false, unreadable: kept }) : read;
 }
 
 /** Where a still picture stands for someone who asked for less motion: far enough in for every row to have faded up. */
@@ -73,7 +76,7 @@ export async function openWorkbench(
   const [first, player] = await Promise.all([firstProject(urls.sample, shelf), loadPlayer(urls.player)]);
   if (!player.ok) return player;
   if (!first.ok) return first;
-  const { project, isKept } = first.value;
+  const { project, isKept, unreadable } = first.value;
   const playing = !matchMedia('(prefers-reduced-motion: reduce)').matches;
   const workbench = new Workbench(
     project,
@@ -97,7 +100,26 @@ export async function openWorkbench(
     workbench.playback.scrubTo(Math.floor(framesOfShow(show, frameMs) * stillShare));
   }
   const viewport = new Viewport();
-  const store = new FileStore(workbench, files, shelf);
+  const store = new FileStore(workbench, files, shelf, !isKept);
   store.watch();
+  if (unreadable !== undefined) {
+    void store.putAside('a project that can’t be read', unreadable);
+    workbench.set({
+      message: {
+        title: 'The project that was worked on last can’t be read',
+        lines: ['Its text is put aside: it stays in the project’s menu.'],
+      },
+    });
+  }
+  watchOtherTabs(() =>
+    workbench.set({
+      message: {
+        title: 'Lamploom is open in another tab as well',
+        lines: [
+          'Both keep their work in the same place: whoever edits last is kept. Save to files, or close one.',
+        ],
+      },
+    }),
+  );
   return ok({ workbench, commander: new Commander({ workbench, viewport, files: store }) });
 }

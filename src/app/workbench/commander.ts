@@ -18,10 +18,19 @@ const keepers: readonly {
 }[] = [
   {
     selector: 'input:not([type="range"]):not([type="radio"]):not([type="checkbox"]), textarea',
-    keeps: (stroke) => !stroke.startsWith('Mod+') || /^Mod\+(Shift\+)?[ZYAXCV]$/.test(stroke),
+    keeps: (stroke) => !stroke.startsWith('Mod+') || /^Mod\+[AXCV]$/.test(stroke),
+  },
+  {
+    // Where something was typed, undo is the field's own; where nothing was, it is the document's.
+    selector:
+      'input:not([type="range"], [type="radio"], [type="checkbox"], [data-unchanged="true"]), textarea',
+    keeps: (stroke) => /^Mod\+(Shift\+)?[ZY]$/.test(stroke),
   },
   { selector: 'select', keeps: (stroke) => !stroke.includes('+') },
-  { selector: 'button, a[href], summary, [role="option"]', keeps: (_, key) => key === 'Space' },
+  {
+    selector: 'button, a[href], summary, [role="option"], input[type="checkbox"], input[type="radio"]',
+    keeps: (_, key) => key === 'Space' || key === 'Enter',
+  },
   {
     selector: 'input[type="range"], [role="radiogroup"], fieldset, [role="tablist"]',
     keeps: (_, key) => key.startsWith('Arrow'),
@@ -69,6 +78,8 @@ export class Commander {
 
   /** Whether the key was used. */
   onKey(press: KeyPress): boolean {
+    // Whoever drags hears of Escape himself.
+    if (this.context.workbench.isPointerHeld) return true;
     const stroke = strokeOf(press);
     const key = stroke.slice(stroke.lastIndexOf('+', stroke.length - 2) + 1);
     if (keepers.some(({ selector, keeps }) => keeps(stroke, key) && press.isWithin(selector))) return false;

@@ -88,6 +88,8 @@ export class Workbench {
   readonly playback: Playback;
   readonly ports: WorkbenchPorts;
   private callOff: (() => void) | undefined;
+  /** While a button of the pointer is down, keys must not pull away what it drags, nor end what the drag has begun. */
+  isPointerHeld = false;
 
   constructor(project: Project, ports: WorkbenchPorts, screen: ScreenPart & { readonly playing: boolean }) {
     const { playing, ...parts } = screen;
@@ -130,9 +132,10 @@ export class Workbench {
     this.setHistory(edited(this.state.history, label, edit, gesture));
   }
 
-  /** Ends a drag: the next edit is a step of its own. */
+  /** Ends a gesture, whichever it is: the next edit is a step of its own. */
   endGesture(): void {
-    this.store.setState({ history: endGesture(this.state.history) });
+    const history = endGesture(this.state.history);
+    if (history !== this.state.history) this.store.setState({ history });
   }
 
   /** Takes back all that a gesture did, as if it had never begun. */
@@ -163,7 +166,7 @@ export class Workbench {
     this.store.setState({ stage, tool: 'select', ...(view ? { view } : {}) });
   }
 
-  /** Another project in this one's place; it begins without anything to undo. */
+  /** Another project in this one's place; it begins without anything to undo. Only src/app/files calls it: it puts the old one aside first. */
   replace(project: Project, kept: Partial<Kept> = {}): void {
     this.store.setState({
       selection: nothing,

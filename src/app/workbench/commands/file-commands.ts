@@ -1,5 +1,4 @@
 // What concerns the project as a file: new, open, the samples, save.
-import { newProject } from '../../files/new-project.ts';
 import { sampleRows } from '../../files/samples.ts';
 import type { ActCommand } from './command.ts';
 
@@ -7,10 +6,7 @@ export const fileCommands: readonly ActCommand[] = [
   {
     id: 'new',
     label: 'New project',
-    run: ({ workbench, files }) => {
-      workbench.replace(newProject(files.today()));
-      workbench.enter('panel');
-    },
+    run: ({ files }) => files.startNew(),
   },
   { id: 'open', label: 'Open...', keys: ['Mod+O'], run: ({ files }) => files.open() },
   { id: 'save', label: 'Save', keys: ['Mod+S'], run: ({ files }) => files.save() },

@@ -9,8 +9,16 @@ import {
   setJumper,
 } from '../../../project/index.ts';
 import { nothing, type Selection, type SelectionOf } from '../selection.ts';
-import type { WorkbenchState } from '../workbench.ts';
+import type { StageId, WorkbenchState } from '../workbench.ts';
 import type { EditCommand, PlannedEdit } from './command.ts';
+
+/** Where things of a kind are in view: keys act on nothing unseen. */
+const stagesOf: Readonly<Partial<Record<Selection['kind'], readonly StageId[]>>> = {
+  clip: ['lampshows'],
+  area: ['runs'],
+  feed: ['runs', 'power'],
+  jumper: ['runs', 'power'],
+};
 
 function selectionCommand<K extends Selection['kind']>(
   kind: K,
@@ -19,7 +27,7 @@ function selectionCommand<K extends Selection['kind']>(
 ): EditCommand {
   return {
     ...row,
-    when: ({ selection }) => selection.kind === kind,
+    when: ({ selection, stage }) => selection.kind === kind && (stagesOf[kind]?.includes(stage) ?? false),
     plan: (state) => plan(state.selection as SelectionOf<K>, state),
   };
 }

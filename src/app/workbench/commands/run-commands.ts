@@ -1,13 +1,16 @@
 // What can be done with the run that is chosen.
 import { duplicateRun, reverseRun, splitRun } from '../../../panel/index.ts';
 import { deleteRun, lengthenRun, limits, moveRun, type Run, turnRun } from '../../../project/index.ts';
-import type { WorkbenchState } from '../workbench.ts';
+import type { StageId, WorkbenchState } from '../workbench.ts';
 import type { EditCommand, PlannedEdit } from './command.ts';
 
 export const runName = ({ name, id }: Pick<Run, 'name' | 'id'>): string => name ?? id;
 
 const chosenRun = ({ selection, history }: WorkbenchState): Run | undefined =>
   selection.kind === 'run' ? history.project.runs.find((run) => run.id === selection.id) : undefined;
+
+/** Where the chosen run is in view. */
+const stagesOfRuns: ReadonlySet<StageId> = new Set(['runs', 'power']);
 
 /** A row whose edit is made for the chosen run; it makes sense where one is chosen and `fits` holds. */
 function runCommand(
@@ -22,6 +25,8 @@ function runCommand(
     label,
     keys,
     when: (state) => {
+      // A run that was chosen elsewhere must not move unseen.
+      if (!stagesOfRuns.has(state.stage)) return false;
       const run = chosenRun(state);
       return run !== undefined && fits(run);
     },
@@ -46,9 +51,14 @@ const nudges = Object.entries(nudgeMm).flatMap(([modifier, stepMm]) =>
       `run-${name}-${stepMm}`,
       `Move run ${name} by ${stepMm} mm`,
       [modifier + key],
-      ({ id, firstLed }) => ({
+      ({ id, firstLed }, { side }) => ({
         label: 'Move run',
-        edit: moveRun(id, tidyMm(firstLed.xMm + x * stepMm), tidyMm(firstLed.yMm + y * stepMm)),
+        // Left and right are what the builder sees.
+        edit: moveRun(
+          id,
+          tidyMm(firstLed.xMm + (side === 'rear' ? -x : x) * stepMm),
+          tidyMm(firstLed.yMm + y * stepMm),
+        ),
         gesture: `nudge ${id}`,
       }),
     ),
