@@ -8,26 +8,10 @@ import { Stages } from './frame/stages.tsx';
 import { ToolBar } from './frame/tool-bar.tsx';
 import { TopBar } from './frame/top-bar.tsx';
 import { VitalSigns } from './frame/vital-signs.tsx';
-import { boardStage } from './stages/board/index.tsx';
-import { lampshowsStage } from './stages/lampshows/index.tsx';
-import { panelStage } from './stages/panel/index.tsx';
-import { powerStage } from './stages/power/index.tsx';
-import { runsStage } from './stages/runs/index.tsx';
-import type { StageParts } from './stages/stage-parts.ts';
-import { workshopStage } from './stages/workshop/index.tsx';
+import { useStageParts } from './stages/use-stage-parts.ts';
 import { Surveyor } from './survey/surveyor.tsx';
 import { type Tools, ToolsContext, useProject, useScreen } from './workbench/context.ts';
-import type { StageId } from './workbench/workbench.ts';
 import css from './workspace.module.css';
-
-const stages: Readonly<Record<StageId, StageParts>> = {
-  panel: panelStage,
-  runs: runsStage,
-  lampshows: lampshowsStage,
-  power: powerStage,
-  workshop: workshopStage,
-  board: boardStage,
-};
 
 /** From here on the interface is drawn for a lit room. */
 const litFrom = 0.5;
@@ -42,7 +26,7 @@ function Frame() {
   useEffect(() => {
     document.title = `${name} - Lamploom`;
   }, [name]);
-  const { Main, Tools: StageTools, Beside, Dock, Inspector } = stages[stage];
+  const { Main, Tools: StageTools, Beside, Dock, Inspector } = useStageParts(stage);
   return (
     <div className={css['workspace']} data-stage={stage}>
       <TopBar />

@@ -1,8 +1,11 @@
 // Edits of areas. Each returns a recipe for history.ts, and keeps references whole.
-// Not here: which LEDs an area comes to hold (src/panel/areas.ts). What a limit forbids is left undone.
+// Not here: which LEDs an area comes to hold (src/panel/areas.ts). What a limit forbids is left undone, and numbers
+// are brought inside the schema's bounds.
+import { withinSchema } from './bounds.ts';
 import { byId, indexById, membersOrNone, mustBeNew, mustHoldMembers, setName } from './edits-parts.ts';
 import type { Edit } from './history.ts';
 import { limits } from './limits.ts';
+import { areaSchema } from './schema-areas.ts';
 import type { Area, AreaMembers, AreaOrder } from './types.ts';
 
 export const addArea =
@@ -10,7 +13,8 @@ export const addArea =
   (project) => {
     mustBeNew(project.areas, area.id);
     mustHoldMembers(project, area.members);
-    if (project.areas.length < limits.areas) project.areas.push(area);
+    const bounded = withinSchema(areaSchema, area);
+    if (bounded && project.areas.length < limits.areas) project.areas.push(bounded);
   };
 
 /** Deletes an area and the clips that play on it, in every show. */
@@ -35,11 +39,14 @@ export const setAreaMembers =
   (id: string, members: readonly AreaMembers[]): Edit =>
   (project) => {
     mustHoldMembers(project, members);
-    byId(project.areas, id, 'area').members = membersOrNone(members.slice(0, limits.runs));
+    const area = byId(project.areas, id, 'area');
+    const bounded = withinSchema(areaSchema.properties.members, [...members], area.members);
+    if (bounded) area.members = membersOrNone(bounded.slice(0, limits.runs));
   };
 
 export const setAreaOrder =
   (id: string, order: AreaOrder): Edit =>
   (project) => {
-    byId(project.areas, id, 'area').order = order;
+    const area = byId(project.areas, id, 'area');
+    area.order = withinSchema(areaSchema.properties.order, order, area.order) ?? area.order;
   };

@@ -1,11 +1,15 @@
 // Edits of the project's name, the panel, the board and its pins, and the output stage. Each returns a recipe for history.ts.
-// Not here: whether a value makes sense (fields of the app bound what can be typed; findings tell the rest).
+// Not here: whether a value makes sense (findings tell). Numbers are brought inside the schema's bounds.
 import { rowById, sheets } from '../catalogue/index.ts';
+import { changeWithinSchema } from './bounds.ts';
 import { applyChange, type Change, partOf } from './edits-parts.ts';
 import type { Edit } from './history.ts';
+import { projectSchema } from './schema.ts';
 import type { Project } from './types.ts';
 
 type Panel = Project['panel'];
+type Line = Project['dataLines'][number];
+const panelSchema = projectSchema.properties.panel;
 
 /** A project always has a name: an empty one leaves the old. */
 export const renameProject =
@@ -24,18 +28,17 @@ export const setSavedOn =
 export const setPanelSize =
   (size: Change<Pick<Panel, 'widthMm' | 'heightMm'>>): Edit =>
   (project) =>
-    applyChange(project, 'panel', size);
+    applyChange(project, 'panel', changeWithinSchema<Panel>(panelSchema, size, project.panel));
 
 export const setOpening =
   (opening: Panel['opening'] | undefined): Edit =>
   (project) =>
-    applyChange(project, 'panel', { opening });
+    applyChange(project, 'panel', changeWithinSchema<Panel>(panelSchema, { opening }, project.panel));
 
 export const setAirGap =
   (airGapMm: number): Edit =>
-  (project) => {
-    project.panel.airGapMm = airGapMm;
-  };
+  (project) =>
+    applyChange(project, 'panel', changeWithinSchema<Panel>(panelSchema, { airGapMm }, project.panel));
 
 export const setSheet =
   (sheet: string): Edit =>
@@ -55,13 +58,20 @@ export const setBoard =
     project.board.id = id;
   };
 
+/** Undefined: the line has no pin yet. */
 export const setPin =
-  (dataLine: number, pin: number): Edit =>
+  (dataLine: number, pin: number | undefined): Edit =>
   (project) => {
-    partOf(project.dataLines, dataLine, 'data line').pin = pin;
+    const line = partOf(project.dataLines, dataLine, 'data line');
+    const { items } = projectSchema.properties.dataLines;
+    applyChange(project.dataLines, dataLine, changeWithinSchema<Line>(items, { pin }, line));
   };
 
 export const setOutput =
   (change: Change<Project['output']>): Edit =>
   (project) =>
-    applyChange(project, 'output', change);
+    applyChange(
+      project,
+      'output',
+      changeWithinSchema(projectSchema.properties.output, change, project.output),
+    );

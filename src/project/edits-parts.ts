@@ -82,10 +82,6 @@ export function mustHoldMembers(project: Project, members: readonly AreaMembers[
 export const membersOrNone = (members: AreaMembers[]): Area['members'] =>
   (members.length > 0 ? members : [{ kind: 'runs', runs: [] }]) as Area['members'];
 
-/** Whole milliseconds from `least` to `most`. */
-export const wholeMs = (ms: number, least: number, most: number): number =>
-  Math.min(most, Math.max(least, Math.round(ms)));
-
 /** Whether a place lies where the document can hold it. */
 export const isPlace = (place: { readonly xMm: number; readonly yMm: number }): boolean =>
   Math.max(Math.abs(place.xMm), Math.abs(place.yMm)) <= mm.maximum;

@@ -1,5 +1,7 @@
 // Edits of runs and chains. Each returns a recipe for history.ts, touches only what its name says, and keeps references whole.
-// Not here: edits that need the distance between LEDs (src/panel/run-edits.ts). What a limit forbids is left undone.
+// Not here: edits that need the distance between LEDs (src/panel/run-edits.ts). What a limit forbids is left undone, and
+// numbers are brought inside the schema's bounds.
+import { changeWithinSchema, withinSchema } from './bounds.ts';
 import {
   applyChange,
   arrowWithinBounds,
@@ -16,7 +18,11 @@ import {
 } from './edits-parts.ts';
 import type { Edit } from './history.ts';
 import { limits } from './limits.ts';
+import { projectSchema } from './schema.ts';
 import type { AreaMembers, Project, Run } from './types.ts';
+
+const runSchema = projectSchema.properties.runs.items;
+const jumperSchema = projectSchema.properties.dataLines.items.properties.chain.items.properties.jumper;
 
 type Link = Project['dataLines'][number]['chain'][number];
 
@@ -34,11 +40,13 @@ export const addRun =
   (project) => {
     mustBeNew(project.runs, run.id);
     mustBeStrip(project, run.strip);
-    for (const led of run.spareLeds ?? []) mustHoldLed(run, led);
+    const bounded = withinSchema(runSchema, run);
+    if (!bounded) return;
+    for (const led of bounded.spareLeds ?? []) mustHoldLed(bounded, led);
     const line = project.dataLines[dataLine];
-    if (!hasRoomForRun(project, run.ledCount)) return;
+    if (!hasRoomForRun(project, bounded.ledCount)) return;
     if (!line && project.dataLines.length >= limits.dataLines) return;
-    project.runs.push(run);
+    project.runs.push(bounded);
     if (line) line.chain.push({ run: run.id });
     else project.dataLines.push({ chain: [{ run: run.id }] });
   };
@@ -68,14 +76,16 @@ function dropFeeds(project: Project, goes: (feed: Project['power']['feeds'][numb
 export const moveRun =
   (id: string, xMm: number, yMm: number): Edit =>
   (project) => {
-    runOf(project, id).firstLed = { xMm, yMm };
+    const run = runOf(project, id);
+    run.firstLed = withinSchema(runSchema.properties.firstLed, { xMm, yMm }, run.firstLed) ?? run.firstLed;
   };
 
 /** Turns a run about its first LED until its arrow points there. */
 export const turnRun =
   (id: string, arrowDeg: number): Edit =>
   (project) => {
-    runOf(project, id).arrowDeg = arrowWithinBounds(arrowDeg);
+    const run = runOf(project, id);
+    if (Number.isFinite(arrowDeg)) run.arrowDeg = arrowWithinBounds(arrowDeg);
   };
 
 /** Sets the LED count, as far as the limits allow. Spare LEDs, feeds and parts of areas beyond the new end go, or are cut to it. */
@@ -84,7 +94,8 @@ export const lengthenRun =
   (project) => {
     const run = runOf(project, id);
     const most = roomForLeds(project.runs.filter((other) => other.id !== id));
-    run.ledCount = Math.max(1, Math.min(Math.round(ledCount), most));
+    const wanted = withinSchema(runSchema.properties.ledCount, ledCount, run.ledCount) ?? run.ledCount;
+    run.ledCount = Math.min(wanted, most);
     const last = run.ledCount - 1;
     if (run.spareLeds?.some((led) => led > last)) run.spareLeds = run.spareLeds.filter((led) => led <= last);
     dropFeeds(project, (feed) => feed.run === id && feed.led > last);
@@ -191,7 +202,7 @@ export const setJumper =
     mustBeWire(change?.wire);
     if (change) {
       link.jumper ??= {};
-      applyChange(link, 'jumper', change);
+      applyChange(link, 'jumper', changeWithinSchema(jumperSchema, change, link.jumper));
     }
     if (!change || Object.keys(link.jumper ?? {}).length === 0)
       applyChange(chain, place, { jumper: undefined });

@@ -1,18 +1,14 @@
 // Edits of lampshows, rows, clips and gradients. Each returns a recipe for history.ts, and keeps references whole.
-// Times stay whole milliseconds inside the schema's bounds, so a drag can't leave them. What a limit forbids is left undone.
-import {
-  applyChange,
-  byId,
-  type Change,
-  indexById,
-  mustBeNew,
-  partOf,
-  setName,
-  wholeMs,
-} from './edits-parts.ts';
+// Times stay whole milliseconds, and all numbers inside the schema's bounds, so a drag can't leave them. What a limit forbids is left undone.
+import { changeWithinSchema, withinSchema } from './bounds.ts';
+import { applyChange, byId, type Change, indexById, mustBeNew, partOf, setName } from './edits-parts.ts';
 import type { Edit } from './history.ts';
 import { limits } from './limits.ts';
+import { gradientSchema, lampshowSchema } from './schema-shows.ts';
 import type { Clip, Effect, Gradient, Lampshow, Project, ShowRow } from './types.ts';
+
+const rowSchema = lampshowSchema.properties.rows.items;
+const clipSchema = rowSchema.properties.clips.items;
 
 export interface RowPlace {
   readonly show: string;
@@ -45,15 +41,15 @@ function hasRoomForClips(project: Project, show: Pick<Lampshow, 'rows'> | undefi
 
 // ---- lampshows ----
 
-const shortestShowMs = 20;
-
 export const addLampshow =
   (show: Lampshow): Edit =>
   (project) => {
     mustBeNew(project.lampshows, show.id);
     for (const row of show.rows) for (const clip of row.clips) mustHoldWhatItPlays(project, clip);
-    if (project.lampshows.length < limits.lampshows && hasRoomForClips(project, undefined, countClips(show)))
-      project.lampshows.push(show);
+    const bounded = withinSchema(lampshowSchema, show);
+    const hasRoom =
+      project.lampshows.length < limits.lampshows && hasRoomForClips(project, undefined, countClips(show));
+    if (bounded && hasRoom) project.lampshows.push(bounded);
   };
 
 /** Deletes a lampshow and the game events that start it. The attract mode passes to the first that is left; the last one stays. */
@@ -78,7 +74,9 @@ export const renameLampshow =
 export const setLampshowLength =
   (id: string, lengthMs: number): Edit =>
   (project) => {
-    showOf(project, id).lengthMs = wholeMs(lengthMs, shortestShowMs, limits.showMs);
+    const show = showOf(project, id);
+    const { lengthMs: schema } = lampshowSchema.properties;
+    show.lengthMs = withinSchema(schema, lengthMs, show.lengthMs) ?? show.lengthMs;
   };
 
 export const setAttractMode =
@@ -98,7 +96,8 @@ export const addRow =
     for (const clip of row.clips) mustHoldWhatItPlays(project, clip);
     if (lampshow.rows.length >= limits.rowsPerShow) return;
     if (!hasRoomForClips(project, lampshow, row.clips.length)) return;
-    lampshow.rows.splice(at ?? lampshow.rows.length, 0, row);
+    const bounded = withinSchema(rowSchema, row);
+    if (bounded) lampshow.rows.splice(at ?? lampshow.rows.length, 0, bounded);
   };
 
 export const deleteRow =
@@ -126,29 +125,13 @@ export const renameRow =
 
 // ---- clips ----
 
-/** Bounds of a clip's times, as the schema has them. */
-const clipTimes = {
-  startMs: [0, limits.showMs],
-  lengthMs: [1, limits.showMs],
-  fadeInMs: [0, 60_000],
-  fadeOutMs: [0, 60_000],
-} as const;
-
-function wholeTimes<T extends Change<Clip>>(clip: T): T {
-  const whole = { ...clip };
-  for (const [key, [least, most]] of Object.entries(clipTimes)) {
-    const ms = whole[key as keyof typeof clipTimes];
-    if (ms !== undefined) Object.assign(whole, { [key]: wholeMs(ms, least, most) });
-  }
-  return whole;
-}
-
 export const addClip =
   (place: RowPlace, clip: Clip): Edit =>
   (project) => {
     const { clips } = rowOf(project, place);
     mustHoldWhatItPlays(project, clip);
-    if (hasRoomForClips(project, showOf(project, place.show), 1)) clips.push(wholeTimes(clip));
+    const bounded = withinSchema(clipSchema, clip);
+    if (bounded && hasRoomForClips(project, showOf(project, place.show), 1)) clips.push(bounded);
   };
 
 export const deleteClip =
@@ -164,7 +147,7 @@ export const changeClip =
   (project) => {
     const clip = clipOf(project, place);
     mustHoldWhatItPlays(project, { area: clip.area, gradient: clip.gradient, ...change });
-    applyChange(rowOf(project, place).clips, place.clip, wholeTimes(change));
+    applyChange(rowOf(project, place).clips, place.clip, changeWithinSchema(clipSchema, change, clip));
   };
 
 /** Moves a clip in time and, if it is another, to the end of the list of another row of its show. */
@@ -173,7 +156,7 @@ export const moveClip =
   (project) => {
     const clip = clipOf(project, place);
     const to = rowOf(project, { show: place.show, row: toRow });
-    clip.startMs = wholeMs(startMs, ...clipTimes.startMs);
+    clip.startMs = withinSchema(clipSchema.properties.startMs, startMs, clip.startMs) ?? clip.startMs;
     if (toRow === place.row) return;
     rowOf(project, place).clips.splice(place.clip, 1);
     to.clips.push(clip);
@@ -182,7 +165,8 @@ export const moveClip =
 export const setEffect =
   (place: ClipPlace, effect: Effect): Edit =>
   (project) => {
-    clipOf(project, place).effect = effect;
+    const clip = clipOf(project, place);
+    clip.effect = withinSchema(clipSchema.properties.effect, effect, clip.effect) ?? clip.effect;
   };
 
 // ---- gradients ----
@@ -191,7 +175,8 @@ export const addGradient =
   (gradient: Gradient): Edit =>
   (project) => {
     mustBeNew(project.gradients, gradient.id);
-    if (project.gradients.length < limits.gradients) project.gradients.push(gradient);
+    const bounded = withinSchema(gradientSchema, gradient);
+    if (bounded && project.gradients.length < limits.gradients) project.gradients.push(bounded);
   };
 
 /** Deletes a gradient that no clip plays through; any other stays. */
@@ -210,8 +195,9 @@ export const setGradientStops =
   (id: string, stops: readonly Gradient['stops'][number][]): Edit =>
   (project) => {
     const gradient = byId(project.gradients, id, 'gradient');
-    if (stops.length > 0 && stops.length <= limits.stopsPerGradient)
-      gradient.stops = [...stops] as Gradient['stops'];
+    if (stops.length === 0 || stops.length > limits.stopsPerGradient) return;
+    const wanted = [...stops] as Gradient['stops'];
+    gradient.stops = withinSchema(gradientSchema.properties.stops, wanted, gradient.stops) ?? gradient.stops;
   };
 
 export const renameGradient =

@@ -20,4 +20,5 @@ export * from './limits.ts';
 export * from './problems.ts';
 export * from './read.ts';
 export { currentVersion, projectSchema } from './schema.ts';
+export { mostPathPoints } from './schema-areas.ts';
 export type * from './types.ts';

@@ -25,6 +25,9 @@ const members = {
   ],
 } as const;
 
+/** More than anyone sets by hand; one clip reads them all. */
+export const mostPathPoints = 200;
+
 const reversed = { type: 'boolean', description: 'Travel the other way' } as const;
 const order = {
   type: 'object',
@@ -51,7 +54,7 @@ const order = {
     ),
     object({ kind: { const: 'wiring' }, reversed }, ['kind'], 'As the data passes the LEDs'),
     object(
-      { kind: { const: 'path' }, reversed, points: { ...arrayOf(point, 200), minItems: 2 } },
+      { kind: { const: 'path' }, reversed, points: { ...arrayOf(point, mostPathPoints), minItems: 2 } },
       ['kind', 'points'],
       'Along a drawn line: each LED at the nearest place on it',
     ),

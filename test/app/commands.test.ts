@@ -43,7 +43,14 @@ const editCases: Readonly<Record<string, EditCase>> = {
   'run-down-10': { selection: chosenRun, leaves: moved(0, 10) },
   'run-quarter': {
     selection: chosenRun,
-    leaves: () => ({ [at(towerIndex, 'arrowDeg')]: (tower.arrowDeg + 90) % 360 }),
+    // Downwards before, to the right afterwards, about its middle: 5.5 pitches below the first LED.
+    looksAt: ({ runs }) => {
+      const half = (5.5 * 1000) / 60;
+      const { arrowDeg, firstLed } = runs[towerIndex]!;
+      expect(arrowDeg).toBe(0);
+      expect(firstLed.xMm).toBeCloseTo(tower.firstLed.xMm - half, 5);
+      expect(firstLed.yMm).toBeCloseTo(tower.firstLed.yMm + half, 5);
+    },
   },
   'run-longer': {
     selection: chosenRun,

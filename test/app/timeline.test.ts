@@ -1,6 +1,7 @@
 // The sums behind the timeline and its inspector: lanes, dragging and snapping, units of fields, and edits that this stage makes of several others.
 // Expected values follow from the rules that the stage gives: steps of 10 ms, attraction within a few pixels, ends never crossing.
 import { describe, expect, test } from 'vitest';
+import { rulerMarks } from '../../src/app/playback/ruler.ts';
 import { clipCycles } from '../../src/app/stages/lampshows/clip-cycles.ts';
 import {
   attractingMs,
@@ -17,7 +18,12 @@ import {
   storedNumber,
   withParameter,
 } from '../../src/app/stages/lampshows/effect-table.ts';
-import { placeInWidestGap, shareOf, shownPercent } from '../../src/app/stages/lampshows/gradient-stops.ts';
+import {
+  placeInWidestGap,
+  shareOf,
+  shownPercent,
+  unusedGradients,
+} from '../../src/app/stages/lampshows/gradient-stops.ts';
 import {
   plannedClip,
   plannedCopy,
@@ -327,5 +333,33 @@ describe('what a clip costs in a frame', () => {
     const few: Clip = { ...one, area: 'bell' };
     expect(slowest([few])).toBe(slowest([]));
     expect(clipCycles(project, layout, few)).toBeCloseTo(slowest([one, few]) - slowest([one]), 6);
+  });
+});
+
+describe('marks of the ruler', () => {
+  test('a show of 12 s has a mark every second', () => {
+    expect(rulerMarks(12_000)).toEqual([0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12].map((s) => 1000 * s));
+  });
+
+  test('the figures of an hour would meet at its end, so the last mark but one is left out', () => {
+    const minutes = [0, 5, 10, 15, 20, 25, 30, 35, 40, 45, 50, 60];
+    expect(rulerMarks(3_600_000)).toEqual(minutes.map((one) => 60_000 * one));
+  });
+
+  test('a show that ends between two marks keeps them all', () => {
+    expect(rulerMarks(3_590_000).at(-1)).toBe(3_300_000);
+  });
+});
+
+describe('gradients that no clip plays through', () => {
+  test('are those of no clip in any show', () => {
+    const project = sample('first-light');
+    const fresh = { id: 'fresh', stops: project.gradients[0]!.stops };
+    const used = project.lampshows.flatMap(({ rows }) =>
+      rows.flatMap(({ clips }) => clips.map(({ gradient }) => gradient)),
+    );
+    const unused = project.gradients.filter(({ id }) => !used.includes(id));
+    const more = { ...project, gradients: [fresh, ...project.gradients] };
+    expect(unusedGradients(more)).toEqual([fresh, ...unused]);
   });
 });

@@ -196,3 +196,85 @@ test('a file that can’t be opened is told, and nothing is lost', async ({ page
   await expect(page.getByRole('alert')).toContainText('/runs/0/ledCount');
   expect(withoutDay(await savedText(page))).toBe(withoutDay(sampleText));
 });
+
+test('a field takes comma and point, refuses what it can’t read, and one undo takes back a held arrow', async ({
+  page,
+}) => {
+  await openPage(page);
+  await pause(page);
+  await stage(page, 'Runs');
+  await runShape(page, 'tent-3').press('Enter');
+  const x = field(page, 'First LED x, mm');
+  const before = await x.inputValue();
+  await x.fill('1,5');
+  await x.press('Enter');
+  await expect(x).toHaveValue('1.5');
+  await x.fill('-5');
+  await x.press('Enter');
+  await expect(x).toHaveValue('-5.0');
+
+  // Refused on Enter, kept to be mended, gone with Escape.
+  for (const text of ['abc', '1e2', '20000']) {
+    await x.fill(text);
+    await x.press('Enter');
+    await expect(x).toHaveAttribute('aria-invalid', 'true');
+    await expect(x).toHaveValue(text);
+    await expect(x).toHaveAttribute('title', 'Not taken: a number from -10000 to 10000 mm is wanted');
+  }
+  await x.press('Escape');
+  await expect(x).toHaveValue('-5.0');
+  await expect(x).toHaveAttribute('aria-invalid', 'false');
+  await x.fill('abc');
+  await x.blur();
+  await expect(x).toHaveValue('-5.0');
+
+  // Held: repeated presses without letting go.
+  await x.focus();
+  for (let i = 0; i < 5; i++) await page.keyboard.down('ArrowUp');
+  await page.keyboard.up('ArrowUp');
+  await expect(x).toHaveValue('0.0');
+  // The field keeps the focus, and as nothing is typed in it, undo is the document's.
+  await page.keyboard.press('Control+z');
+  await expect(x).toHaveValue('-5.0');
+  await page.keyboard.press('Control+z');
+  await page.keyboard.press('Control+z');
+  await expect(x).toHaveValue(before);
+  expect(withoutDay(await savedText(page))).toBe(withoutDay(sampleText));
+
+  const spare = field(page, 'Spare LEDs, kept dark');
+  await spare.fill('3, 7-9');
+  await spare.press('Enter');
+  await spare.fill('99');
+  await spare.press('Enter');
+  await expect(spare).toHaveValue('3, 7-9');
+  const run = JSON.parse(await savedText(page)).runs.find((one: { id: string }) => one.id === 'tent-3');
+  expect(run.spareLeds).toEqual([3, 7, 8, 9]);
+});
+
+test('what is typed for one clip stays with it when another is pressed, and Escape in a drag leaves nothing to redo', async ({
+  page,
+}) => {
+  await openPage(page);
+  await pause(page);
+  await stage(page, 'Lampshows');
+  const clips = page.locator('[data-clip]');
+  await clips.nth(0).press('Enter');
+  const starts = field(page, 'Starts, s');
+  const first = JSON.parse(sampleText);
+  const saved = async () => JSON.parse(await savedText(page)).lampshows[0].rows;
+  await starts.fill('0,25');
+  await clips.nth(1).click();
+  const rows = await saved();
+  const flat = (all: { clips: { startMs: number }[] }[]) => all.flatMap((row) => row.clips);
+  expect(flat(rows)[0]!.startMs).toBe(250);
+  expect(flat(rows)[1]!.startMs).toBe(flat(first.lampshows[0].rows)[1]!.startMs);
+
+  const box = (await clips.nth(1).boundingBox())!;
+  await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+  await page.mouse.down();
+  await page.mouse.move(box.x + box.width / 2 + 60, box.y + box.height / 2, { steps: 5 });
+  await page.keyboard.press('Escape');
+  await page.mouse.up();
+  await expect(page.getByRole('button', { name: /^Redo/ })).toBeDisabled();
+  expect(await saved()).toEqual(rows);
+});

@@ -103,6 +103,13 @@ const cases: readonly EditCase[] = [
     leaves: () => ({ '/dataLines/0/pin': 11 }),
   },
   {
+    name: 'setPin',
+    fact: 'given none takes the pin away',
+    on: 'midnight-carnival',
+    edit: edits.setPin(0, undefined),
+    leaves: () => ({ '/dataLines/0/pin': undefined }),
+  },
+  {
     name: 'setOutput',
     fact: 'sets the brightness alone',
     on: 'first-light',

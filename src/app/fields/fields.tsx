@@ -36,13 +36,20 @@ export const Figure = ({ children, unit }: { readonly children: ReactNode; reado
   </span>
 );
 
+/** A name in a place with little room: cut off after about 18 characters; the title has the whole of it. */
+export const ShortName = ({ children }: { readonly children: string }) => (
+  <span className={css['short-name']} title={children}>
+    {children}
+  </span>
+);
+
 export const Derived = ({
   label,
   children,
   unit,
   tone = 'plain',
 }: {
-  readonly label: string;
+  readonly label: ReactNode;
   readonly children: ReactNode;
   readonly unit?: string;
   readonly tone?: 'plain' | 'good' | 'warn';
@@ -103,21 +110,28 @@ export function SelectField<T extends string>({
   );
 }
 
-/** Counts on Enter or on leaving the field; Escape brings the old text back. */
+/** Counts on Enter or on leaving the field; Escape brings the old text back, and so does leaving it with a text that isn't taken. */
 export function TextField({
   label,
   value,
   onChange,
   isBare = false,
   mono = false,
+  hint,
 }: {
   readonly label: string;
   readonly value: string;
   readonly onChange: (value: string) => void;
   readonly isBare?: boolean;
   readonly mono?: boolean;
+  /** How it is written. */
+  readonly hint?: string;
 }) {
   const input = useRef<HTMLInputElement>(null);
+  const putBack = () => {
+    input.current!.value = value;
+    input.current!.dataset['unchanged'] = 'true';
+  };
   return (
     <label className={css[isBare ? 'bare' : 'row']}>
       <span className={isBare ? 'visually-hidden' : css['label']}>{label}</span>
@@ -129,12 +143,19 @@ export function TextField({
         data-mono={mono}
         defaultValue={value}
         maxLength={200}
+        title={hint}
+        data-unchanged="true"
+        onInput={(event) => {
+          const { dataset, value: typed } = event.currentTarget;
+          dataset['unchanged'] = String(typed === value);
+        }}
         onBlur={(event) => {
           const typed = event.currentTarget.value.trim();
+          putBack();
           if (typed !== value) onChange(typed);
         }}
         onKeyDown={(event) => {
-          if (event.key === 'Escape') input.current!.value = value;
+          if (event.key === 'Escape') putBack();
           if (event.key === 'Enter' || event.key === 'Escape') input.current!.blur();
         }}
       />
@@ -203,7 +224,7 @@ export function Segments<T extends string>({
             checked={id === value}
             onChange={() => onChange(id)}
           />
-          {text}
+          <ShortName>{text}</ShortName>
         </label>
       ))}
     </fieldset>

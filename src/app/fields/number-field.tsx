@@ -1,48 +1,44 @@
-// A field for a figure with its unit. What is typed counts on Enter or on leaving the field; arrow keys step. The document keeps the figure
-// as it was typed; the field shows it rounded, and leaving the field untouched changes nothing.
-import { useId } from 'react';
-import { NumberField as AriaNumberField, Group, Input } from 'react-aria-components';
+// A field for a figure with its unit. What is typed counts on Enter or on leaving the field; arrow keys step. The document gets the figure with the
+// digits that the field shows; leaving the field untouched changes nothing. What can't be read, or lies outside the range, is never taken.
+import { type KeyboardEvent, useRef, useState } from 'react';
 import { flushSync } from 'react-dom';
 import css from './fields.module.css';
+import { rangeInWords, roundedTo, takenFigure } from './parse-figure.ts';
 
 export interface NumberFieldProps {
   readonly label: string;
   readonly value: number;
-  readonly onChange: (value: number) => void;
+  /** `gesture` is there while an arrow key is held: all its steps are one step back. */
+  readonly onChange: (value: number, gesture?: string) => void;
   readonly unit?: string;
   readonly least?: number;
   readonly most?: number;
   /** Step of the arrow keys. */
   readonly step?: number;
-  /** Digits behind the point that are shown. */
+  /** Digits behind the point. */
   readonly digits?: number;
-  readonly isDisabled?: boolean;
   /** The label is only spoken: the field stands in a table or beside another. */
   readonly isBare?: boolean;
 }
 
-export const roundedTo = (value: number, digits: number): number => Number(value.toFixed(digits));
+const formats = new Map<number, Intl.NumberFormat>();
 
-interface FigureFormat {
-  readonly options: Intl.NumberFormatOptions;
-  readonly format: Intl.NumberFormat;
-}
-
-const formats = new Map<number, FigureFormat>();
-
-/** One format for each number of digits: making one takes long, and the library takes other options for a change. */
-function formatOf(digits: number): FigureFormat {
+/** Making a format costs more than writing a figure with it. */
+function formatOf(digits: number): Intl.NumberFormat {
   const known = formats.get(digits);
   if (known) return known;
-  const options = {
+  const format = new Intl.NumberFormat('en-GB', {
     useGrouping: false,
     minimumFractionDigits: Math.min(1, digits),
     maximumFractionDigits: digits,
-  };
-  const made = { options, format: new Intl.NumberFormat('en-GB', options) };
-  formats.set(digits, made);
-  return made;
+  });
+  formats.set(digits, format);
+  return format;
 }
+
+const steps: Readonly<Record<string, number>> = { ArrowUp: 1, ArrowDown: -1 };
+
+let holdCount = 0;
 
 export function NumberField({
   label,
@@ -53,62 +49,80 @@ export function NumberField({
   most,
   step = 1,
   digits = 1,
-  isDisabled = false,
   isBare = false,
 }: NumberFieldProps) {
-  const id = useId();
+  /** What is typed but not taken yet. */
+  const [typed, setTyped] = useState<string>();
+  const [isRefused, setRefused] = useState(false);
+  const hold = useRef('');
+  const range = { unit, digits, least, most };
   const shown = roundedTo(value, digits);
-  const { options, format } = formatOf(digits);
-  const limits = {
-    ...(least === undefined ? {} : { minValue: least }),
-    ...(most === undefined ? {} : { maxValue: most }),
+  const shownText = formatOf(digits).format(shown);
+
+  const show = (text: string | undefined) => {
+    setTyped(text === shownText ? undefined : text);
+    if (text === undefined || takenFigure(text, range) !== undefined) setRefused(false);
+  };
+  /** Whether nothing is left that was not taken. */
+  const commit = (): boolean => {
+    if (typed === undefined) return true;
+    const taken = takenFigure(typed, range);
+    if (taken === undefined) return false;
+    show(undefined);
+    if (taken !== shown) onChange(taken);
+    return true;
+  };
+  const stepBy = (by: number, event: KeyboardEvent) => {
+    if (!event.repeat || hold.current === '') hold.current = `step figure ${++holdCount}`;
+    const from = (typed === undefined ? undefined : takenFigure(typed, range)) ?? shown;
+    const next = roundedTo(from + by * step * (event.shiftKey ? 10 : 1), digits);
+    const within = Math.min(most ?? next, Math.max(least ?? next, next));
+    show(undefined);
+    if (within !== shown) onChange(within, hold.current);
+  };
+  const onKeyDown = (event: KeyboardEvent<HTMLInputElement>) => {
+    if (event.key === 'Enter') setRefused(!commit());
+    if (event.key === 'Escape') {
+      // What was typed is dropped before the field is left, or leaving would take it.
+      flushSync(() => show(undefined));
+      event.currentTarget.blur();
+    }
+    const by = steps[event.key];
+    if (by === undefined || event.ctrlKey || event.metaKey || event.altKey) return;
+    event.preventDefault();
+    event.stopPropagation();
+    stepBy(by, event);
   };
   return (
-    <AriaNumberField
-      className={css[isBare ? 'bare' : 'row']!}
-      aria-label={unit === undefined ? label : `${label}, ${unit}`}
-      value={shown}
-      isDisabled={isDisabled}
-      isWheelDisabled
-      formatOptions={options}
-      onChange={(typed) => {
-        if (!Number.isNaN(typed) && typed !== shown) onChange(typed);
-      }}
-      {...limits}
-    >
-      {({ state }) => (
-        <>
-          {!isBare && (
-            <span className={css['label']} aria-hidden="true">
-              {label}
-            </span>
-          )}
-          <Group className={css['box']!}>
-            <Input
-              id={id}
-              className={css['figure']!}
-              onKeyDown={(event) => {
-                const input = event.currentTarget;
-                if (event.key === 'Escape') {
-                  // What was typed is dropped before the field is left, or leaving would take it.
-                  flushSync(() => state.setInputValue(format.format(shown)));
-                  input.blur();
-                }
-                const by = { ArrowUp: 1, ArrowDown: -1 }[event.key];
-                if (by === undefined) return;
-                // The library steps by its grid; a builder steps from where the figure stands.
-                event.preventDefault();
-                event.stopPropagation();
-                const next = roundedTo(state.numberValue + by * step * (event.shiftKey ? 10 : 1), digits);
-                state.setNumberValue(Math.min(most ?? next, Math.max(least ?? next, next)));
-              }}
-            />
-            <span className={css['unit']} aria-hidden="true">
-              {unit}
-            </span>
-          </Group>
-        </>
+    <div className={css[isBare ? 'bare' : 'row']}>
+      {!isBare && (
+        <span className={css['label']} aria-hidden="true">
+          {label}
+        </span>
       )}
-    </AriaNumberField>
+      <span className={css['box']} data-refused={isRefused}>
+        <input
+          type="text"
+          inputMode="decimal"
+          autoComplete="off"
+          spellCheck={false}
+          className={css['figure']}
+          aria-label={unit === undefined ? label : `${label}, ${unit}`}
+          aria-roledescription="number field"
+          aria-invalid={isRefused}
+          title={isRefused ? `Not taken: ${rangeInWords(range)} is wanted` : undefined}
+          data-unchanged={typed === undefined}
+          value={typed ?? shownText}
+          onChange={(event) => show(event.currentTarget.value)}
+          onKeyDown={onKeyDown}
+          onBlur={() => {
+            if (!commit()) show(undefined);
+          }}
+        />
+        <span className={css['unit']} aria-hidden="true">
+          {unit}
+        </span>
+      </span>
+    </div>
   );
 }

@@ -2,9 +2,10 @@
 // that leads to its cause.
 import type { ReactNode } from 'react';
 import { boardOf } from '../../board/index.ts';
+import { ShortName } from '../fields/index.ts';
 import { figure } from '../format.ts';
 import { showName } from '../playback/frames.ts';
-import { useShowSurvey } from '../survey/use-show-survey.ts';
+import { SurveyFigure } from '../survey/survey-figure.tsx';
 import { useCompiled, useFigures, usePlaybackPart, useProject, useWorkbench } from '../workbench/context.ts';
 import { nothing, type Selection } from '../workbench/selection.ts';
 import type { StageId } from '../workbench/workbench.ts';
@@ -57,9 +58,9 @@ export function VitalSigns() {
   const { budget, frameMs, project } = useCompiled();
   const board = boardOf(useProject((one) => one));
   const show = usePlaybackPart('show');
-  const survey = useShowSurvey();
   const chosen = project.lampshows.find((one) => one.id === show);
   const { at, lowestVolts, amps } = power.worstCase;
+  const hasLeds = power.leds.length > 0;
   const run = at && project.runs.find((one) => one.id === at.run);
   const atRun: Selection = run ? { kind: 'run', id: run.id } : nothing;
   return (
@@ -72,11 +73,19 @@ export function VitalSigns() {
           Worst case <b>{amps.toFixed(2)} A</b>
         </Sign>
         <Sign name="peak" stage="lampshows">
-          {chosen && showName(chosen)} peaks <b>{survey ? survey.peakAmps.toFixed(2) : '-.--'} A</b>
+          {chosen && <ShortName>{showName(chosen)}</ShortName>} peaks{' '}
+          <b>
+            <SurveyFigure of={(survey) => survey.peakAmps} /> A
+          </b>
         </Sign>
         <Sign name="lowest" stage="power" selection={atRun}>
-          Lowest <b>{lowestVolts.toFixed(2)} V</b>
-          {run && ` ${run.name ?? run.id}, LED ${at.led}`}
+          Lowest <b>{hasLeds ? lowestVolts.toFixed(2) : '-'} V</b>
+          {run && (
+            <>
+              {' '}
+              <ShortName>{run.name ?? run.id}</ShortName>, LED {at.led}
+            </>
+          )}
         </Sign>
         <Sign name="sram" stage="board">
           <Memory label="SRAM" used={budget?.sram.usedBytes} total={board.sramBytes} />
@@ -85,7 +94,7 @@ export function VitalSigns() {
           <Memory label="Flash" used={budget?.flash.usedBytes} total={board.flashBytes} />
         </Sign>
         <Sign name="speed" stage="board">
-          <b>{(1000 / frameMs).toFixed(1)}</b> frames/s
+          <b>{hasLeds ? (1000 / frameMs).toFixed(1) : '-'}</b> frames/s
         </Sign>
       </ul>
     </footer>

@@ -4,8 +4,22 @@
 const stepsMs = [100, 200, 500, 1000, 2000, 5000, 10_000, 30_000, 60_000, 300_000, 600_000];
 const mostMarks = 13;
 
-/** Marks from 0 up to the length, in the finest step that keeps them apart. */
+/** The narrowest that the ruler gets, at a window of 1366 px; and what a figure takes at 11 px, with the room beside it. */
+const narrowestPx = 760;
+const digitPx = 6.6;
+const figurePaddingPx = 8;
+
+/** Figures stand on the right of their mark, that of the last at the very end on its left: the one before shares its room. */
+function lastTwoOverlap(marks: readonly number[], lengthMs: number): boolean {
+  const [before, last] = marks.slice(-2);
+  if (before === undefined || before === 0 || last !== lengthMs) return false;
+  const widthPx = (ms: number) => String(ms / 1000).length * digitPx + figurePaddingPx;
+  return (narrowestPx * (last - before)) / lengthMs < widthPx(before) + widthPx(last);
+}
+
+/** Marks from 0 up to the length, in the finest step that keeps them apart; without the last but one where its figure would meet the last. */
 export function rulerMarks(lengthMs: number): number[] {
   const step = stepsMs.find((ms) => lengthMs / ms <= mostMarks) ?? stepsMs.at(-1)!;
-  return Array.from({ length: Math.floor(lengthMs / step) + 1 }, (_, i) => i * step);
+  const marks = Array.from({ length: Math.floor(lengthMs / step) + 1 }, (_, i) => i * step);
+  return lastTwoOverlap(marks, lengthMs) ? marks.toSpliced(-2, 1) : marks;
 }

@@ -1,6 +1,7 @@
 // The survey of the show that is chosen, made while the page has time and anew after every edit of it. Until a new one is done the last one
 // stands, so that its figures don't flicker under the hand.
-import { createContext, useContext, useEffect, useState } from 'react';
+import { createContext, useContext, useEffect, useMemo, useState } from 'react';
+import type { CompiledProject } from '../../board/index.ts';
 import { framesOfShow } from '../playback/frames.ts';
 import { useCompiled, usePlaybackPart, useWorkbench } from '../workbench/context.ts';
 import { type ShowSurvey, surveyShow } from './show-survey.ts';
@@ -13,15 +14,26 @@ const calmMs = 250;
 interface KnownSurvey {
   readonly show: string;
   readonly survey: ShowSurvey;
+  /** What it was made from. */
+  readonly showData: CompiledProject['showData'];
 }
 
-export const SurveyContext = createContext<ShowSurvey | undefined>(undefined);
+export interface ShownSurvey {
+  /** Undefined until the first is done. */
+  readonly survey: ShowSurvey | undefined;
+  /** Whether it is of the document as it is, and not of the one before the last edits. */
+  readonly isCurrent: boolean;
+}
 
-/** The survey of the show that is chosen; undefined until the first is done. */
-export const useShowSurvey = (): ShowSurvey | undefined => useContext(SurveyContext);
+const noSurvey: ShownSurvey = { survey: undefined, isCurrent: false };
+
+export const SurveyContext = createContext<ShownSurvey>(noSurvey);
+
+/** The survey of the show that is chosen. */
+export const useShowSurvey = (): ShownSurvey => useContext(SurveyContext);
 
 /** Makes the surveys; once on the page, for all who read them. */
-export function useSurveying(): ShowSurvey | undefined {
+export function useSurveying(): ShownSurvey {
   const id = usePlaybackPart('show');
   const workbench = useWorkbench();
   const compiled = useCompiled();
@@ -54,7 +66,7 @@ export function useSurveying(): ShowSurvey | undefined {
       });
     };
     survey().then(
-      (done) => done && wanted && setKnown({ show: id, survey: done }),
+      (done) => done && wanted && setKnown({ show: id, survey: done, showData }),
       (error: unknown) =>
         setKnown(() => {
           throw error;
@@ -64,5 +76,8 @@ export function useSurveying(): ShowSurvey | undefined {
       wanted = false;
     };
   }, [workbench, id, showData]);
-  return known?.show === id ? known.survey : undefined;
+  return useMemo(
+    () => (known?.show === id ? { survey: known.survey, isCurrent: known.showData === showData } : noSurvey),
+    [known, id, showData],
+  );
 }

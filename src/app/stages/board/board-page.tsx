@@ -4,7 +4,7 @@ import { frameBufferBytes, stackReserveBytes } from '../../../board/index.ts';
 import { boards } from '../../../catalogue/index.ts';
 import { setAttractMode, setBoard, setPin } from '../../../project/index.ts';
 import { LitGlass } from '../../canvas/lit-glass.tsx';
-import { Button, Buttons, NumberField, SelectField } from '../../fields/index.ts';
+import { Button, Buttons, SelectField } from '../../fields/index.ts';
 import { useExport, useSaveExport } from '../../files/use-export.ts';
 import { figure } from '../../format.ts';
 import { showName } from '../../playback/frames.ts';
@@ -21,7 +21,18 @@ import css from './board.module.css';
 import { Budget, type Part } from './budget.tsx';
 import { SpeedBars } from './speed-bars.tsx';
 
-const highestPin = 99;
+const pinLabel = (pin: number): string => (pin < 14 ? `D${pin}` : `A${pin - 14}`);
+
+/** Pins that can send data; a pin that the board can't use is listed too where the project has it. */
+function pinChoices(board: (typeof boards)[number], chosen: number | undefined) {
+  const usable = board.pins.map(({ pin }) => pin).filter((pin) => !board.serialPins.includes(pin));
+  const isListed = chosen === undefined || usable.includes(chosen);
+  return [
+    { id: '', label: 'No pin' },
+    ...usable.map((pin) => ({ id: String(pin), label: pinLabel(pin) })),
+    ...(isListed ? [] : [{ id: String(chosen), label: `Pin ${chosen}, not usable` }]),
+  ];
+}
 
 /** What the board sends, as the eye sees it. */
 function BoardGlass() {
@@ -77,28 +88,12 @@ function BoardAndPins() {
           key={index}
           className={css['line']}
         >
-          {line.pin === undefined ? (
-            <SelectField
-              label={`Line ${index + 1}, ${layout.lines[index]!.ledCount} LEDs: pin`}
-              value=""
-              choices={[
-                { id: '', label: 'Choose a pin' },
-                ...board.pins
-                  .filter(({ pin }) => !board.serialPins.includes(pin))
-                  .map(({ pin }) => ({ id: String(pin), label: pin < 14 ? `D${pin}` : `A${pin - 14}` })),
-              ]}
-              onChange={(pin) => pin !== '' && edit('Choose pin', setPin(index, Number(pin)))}
-            />
-          ) : (
-            <NumberField
-              label={`Line ${index + 1}, ${layout.lines[index]!.ledCount} LEDs: pin`}
-              value={line.pin}
-              least={0}
-              most={highestPin}
-              digits={0}
-              onChange={(pin) => edit('Choose pin', setPin(index, pin))}
-            />
-          )}
+          <SelectField
+            label={`Line ${index + 1}, ${layout.lines[index]!.ledCount} LEDs: pin`}
+            value={line.pin === undefined ? '' : String(line.pin)}
+            choices={pinChoices(board, line.pin)}
+            onChange={(pin) => edit('Choose pin', setPin(index, pin === '' ? undefined : Number(pin)))}
+          />
         </div>
       ))}
       <h3>On the bench</h3>

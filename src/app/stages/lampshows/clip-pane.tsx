@@ -39,7 +39,8 @@ export function ClipPane({ place, clip }: { readonly place: ClipPlace; readonly 
   const areas = useProject((project) => project.areas);
   const panel = useProject((project) => project.panel);
   const area = areas.find(({ id }) => id === clip.area);
-  const change = (label: string, to: Change<Clip>) => edit(label, changeClip(place, to));
+  const change = (label: string, to: Change<Clip>, gesture?: string) =>
+    edit(label, changeClip(place, to), gesture);
   return (
     <>
       <InspectorTitle title={clipTitle(clip, areas)}>
@@ -56,7 +57,7 @@ export function ClipPane({ place, clip }: { readonly place: ClipPlace; readonly 
             least={least}
             most={most}
             value={(clip[key] ?? 0) / 1000}
-            onChange={(typed) => change('Change times of clip', { [key]: typedMs(typed) })}
+            onChange={(typed, gesture) => change('Change times of clip', { [key]: typedMs(typed) }, gesture)}
           />
         ))}
       </Group>
@@ -80,25 +81,27 @@ export function ClipPane({ place, clip }: { readonly place: ClipPlace; readonly 
           least={1}
           most={100}
           value={clip.levelPercent ?? 100}
-          onChange={(typed) => {
-            const percent = Math.round(typed);
-            change('Change level', { levelPercent: percent === 100 ? undefined : percent });
-          }}
+          onChange={(percent, gesture) =>
+            change('Change level', { levelPercent: percent === 100 ? undefined : percent }, gesture)
+          }
         />
       </Group>
-      <EffectFields effect={clip.effect} onChange={(effect) => change('Change movement', { effect })} />
+      <EffectFields
+        effect={clip.effect}
+        onChange={(effect, gesture) => change('Change movement', { effect }, gesture)}
+      />
       <GradientGroup place={place} clip={clip} />
-      <Group title="Over the rows below">
+      <Group title="Over the rows before it">
         <div className={css['blends']}>
           <Segments
-            label="Over the rows below"
+            label="Over the rows before it"
             value={clip.blend}
             choices={blendChoices}
             onChange={(blend) => change('Change blend', { blend })}
           />
         </div>
       </Group>
-      <BoardFigures key={`${place.show} ${place.row} ${place.clip}`} clip={clip} />
+      <BoardFigures clip={clip} />
       <Buttons>
         <Button
           onPress={() => {

@@ -13,7 +13,7 @@ import css from './inspector.module.css';
 
 interface FieldsProps {
   readonly effect: Effect;
-  readonly onChange: (effect: Effect) => void;
+  readonly onChange: (effect: Effect, gesture?: string) => void;
 }
 
 type RowProps<T extends ParameterRow['type']> = FieldsProps & {
@@ -31,7 +31,9 @@ function NumberRow({ row, effect, onChange }: RowProps<'number'>) {
       step={row.step}
       digits={row.digits}
       {...(row.unit === undefined ? {} : { unit: row.unit })}
-      onChange={(typed) => onChange(withParameter(effect, row.key, storedNumber(row, typed)))}
+      onChange={(typed, gesture) =>
+        onChange(withParameter(effect, row.key, storedNumber(row, typed)), gesture)
+      }
     />
   );
 }

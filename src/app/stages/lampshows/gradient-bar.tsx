@@ -56,7 +56,7 @@ export function GradientBar(props: GradientBarProps) {
     const step = arrows[event.key];
     const home = homes[event.key];
     if (event.key === 'Escape' && drag.current) {
-      if (workbench.state.history.past.at(-1)?.gesture === drag.current.gesture) workbench.undo();
+      workbench.cancelGesture(drag.current.gesture);
       drag.current = undefined;
     } else if (event.key === 'Delete' || event.key === 'Backspace') {
       onRemove(stop);

@@ -7,7 +7,6 @@ import {
   changeClip,
   type Gradient,
   limits,
-  type Project,
   renameGradient,
   setGradientStops,
 } from '../../../project/index.ts';
@@ -22,18 +21,18 @@ import {
 } from '../../fields/index.ts';
 import { useEdit, useProject, useWorkbench } from '../../workbench/context.ts';
 import { GradientBar } from './gradient-bar.tsx';
-import { hexOf, placeInWidestGap, type Stop, type Stops, shareOf, shownPercent } from './gradient-stops.ts';
+import {
+  clipsWith,
+  hexOf,
+  placeInWidestGap,
+  type Stop,
+  type Stops,
+  shareOf,
+  shownPercent,
+} from './gradient-stops.ts';
 import css from './inspector.module.css';
 import { plannedGradient } from './show-edits.ts';
 import { namedChoices, nameOf } from './words.ts';
-
-const clipsWith = ({ lampshows }: Project, id: string): number =>
-  lampshows.reduce(
-    (sum, { rows }) =>
-      sum +
-      rows.reduce((rowSum, row) => rowSum + row.clips.filter(({ gradient }) => gradient === id).length, 0),
-    0,
-  );
 
 function StopFields({
   gradient,
@@ -92,7 +91,7 @@ function StopFields({
         least={0}
         most={100}
         value={shownPercent(stop.at)}
-        onChange={(typed) => setStop('Move stop', { at: shareOf(typed) })}
+        onChange={(typed, gesture) => setStop('Move stop', { at: shareOf(typed) }, gesture)}
       />
       <ColourField
         label="Colour"

@@ -1,6 +1,6 @@
-// Small sums about a gradient's stops: where a new one goes, and per cent against the document's shares.
+// Small sums about gradients: where a new stop goes, per cent against the document's shares, and who uses which.
 import type { Rgb } from '../../../lampshow/index.ts';
-import type { Gradient } from '../../../project/index.ts';
+import type { Gradient, Project } from '../../../project/index.ts';
 
 export type Stop = Gradient['stops'][number];
 export type Stops = readonly Stop[];
@@ -12,6 +12,17 @@ export const shownPercent = (share: number): number => Number((share * 100).toFi
 
 export const hexOf = (colour: Rgb): string =>
   `#${colour.map((level) => Math.round(level).toString(16).padStart(2, '0')).join('')}`;
+
+export const clipsWith = ({ lampshows }: Pick<Project, 'lampshows'>, id: string): number =>
+  lampshows.reduce(
+    (sum, { rows }) =>
+      sum +
+      rows.reduce((rowSum, row) => rowSum + row.clips.filter(({ gradient }) => gradient === id).length, 0),
+    0,
+  );
+
+export const unusedGradients = (project: Pick<Project, 'lampshows' | 'gradients'>): Gradient[] =>
+  project.gradients.filter(({ id }) => clipsWith(project, id) === 0);
 
 /** The middle of the widest part of the bar without a stop. */
 export function placeInWidestGap(stops: Stops): number {

@@ -8,5 +8,10 @@ export function Inspector() {
   const place = useSelected('clip');
   const show = useShow();
   const clip = place?.show === show.id ? show.rows[place.row]?.clips[place.clip] : undefined;
-  return place && clip ? <ClipPane place={place} clip={clip} /> : <ShowPane show={show} />;
+  return place && clip ? (
+    // What is typed belongs to one clip: another one gets fields of its own.
+    <ClipPane key={`${place.show} ${place.row} ${place.clip}`} place={place} clip={clip} />
+  ) : (
+    <ShowPane key={show.id} show={show} />
+  );
 }

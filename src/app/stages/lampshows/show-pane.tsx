@@ -1,6 +1,7 @@
 // The show in the inspector, while no clip is chosen: its name and length, whether it is the attract mode, and its rows.
 import { ArrowDown, ArrowUp, Trash2 } from 'lucide-react';
 import {
+  deleteGradient,
   deleteLampshow,
   deleteRow,
   type Lampshow,
@@ -24,6 +25,7 @@ import {
 import { useEdit, useProject, useWorkbench } from '../../workbench/context.ts';
 import { nothing } from '../../workbench/selection.ts';
 import { clipEndMs } from './clip-times.ts';
+import { unusedGradients } from './gradient-stops.ts';
 import css from './inspector.module.css';
 import { chooseRow, useChosenRow } from './row-choice.ts';
 import { plannedCopy, plannedRow } from './show-edits.ts';
@@ -89,6 +91,31 @@ function Rows({ show }: { readonly show: Lampshow }) {
   );
 }
 
+/** Gradients that no clip plays through, so that they can go. */
+function UnusedGradients() {
+  const edit = useEdit();
+  const project = useProject((one) => one);
+  const unused = unusedGradients(project);
+  if (unused.length === 0) return null;
+  return (
+    <Group title="Unused gradients">
+      <ul className={css['rows']}>
+        {unused.map((gradient) => (
+          <li key={gradient.id}>
+            <span className={css['unused']}>{nameOf(gradient)}</span>
+            <Button
+              label={`Delete gradient ${nameOf(gradient)}`}
+              onPress={() => edit('Delete gradient', deleteGradient(gradient.id))}
+            >
+              <Trash2 size={iconPx} aria-hidden="true" />
+            </Button>
+          </li>
+        ))}
+      </ul>
+    </Group>
+  );
+}
+
 /** "2 clips end later" */
 function lateClips({ rows, lengthMs }: Lampshow): string | undefined {
   const count = rows.flatMap(({ clips }) => clips).filter((clip) => clipEndMs(clip) > lengthMs).length;
@@ -127,7 +154,9 @@ export function ShowPane({ show }: { readonly show: Lampshow }) {
           least={0.02}
           most={3600}
           value={show.lengthMs / 1000}
-          onChange={(typed) => edit('Change length of show', setLampshowLength(show.id, typedMs(typed)))}
+          onChange={(typed, gesture) =>
+            edit('Change length of show', setLampshowLength(show.id, typedMs(typed)), gesture)
+          }
         />
         {isAttract ? (
           <Derived label="Attract mode">this one</Derived>
@@ -169,6 +198,7 @@ export function ShowPane({ show }: { readonly show: Lampshow }) {
         )}
       </Group>
       <Rows show={show} />
+      <UnusedGradients />
     </>
   );
 }

@@ -103,6 +103,8 @@ export function useClipDrag(rows: RefObject<HTMLElement | null>): (event: Pointe
     const drag = rows.current && beginDrag(workbench, rows.current, event);
     if (!drag) return;
     stop.current?.();
+    // What was typed into a field goes to the clip that it was typed for.
+    (document.activeElement as HTMLElement | null)?.blur();
     workbench.select({ kind: 'clip', ...drag.from });
     let place = drag.from;
     let moved = false;
@@ -126,7 +128,7 @@ export function useClipDrag(rows: RefObject<HTMLElement | null>): (event: Pointe
       key.preventDefault();
       key.stopPropagation();
       stop.current?.();
-      if (workbench.state.history.past.at(-1)?.gesture === drag.gesture) workbench.undo();
+      workbench.cancelGesture(drag.gesture);
       workbench.select({ kind: 'clip', ...drag.from });
     };
     addEventListener('pointermove', onMove);

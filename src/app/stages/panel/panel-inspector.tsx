@@ -61,8 +61,8 @@ function Sizes() {
   const edit = useEdit();
   const panel = useProject((project) => project.panel);
   const opening = openingOf(panel);
-  const change = (part: Partial<typeof opening>) =>
-    edit('Change opening', setOpening({ ...opening, ...part }));
+  const change = (part: Partial<typeof opening>, gesture?: string) =>
+    edit('Change opening', setOpening({ ...opening, ...part }), gesture);
   return (
     <Group title="Panel and visible opening">
       <FieldRow label="Panel">
@@ -73,7 +73,7 @@ function Sizes() {
           value={panel.widthMm}
           least={1}
           most={limits.panelMm}
-          onChange={(widthMm) => edit('Change panel size', setPanelSize({ widthMm }))}
+          onChange={(widthMm, gesture) => edit('Change panel size', setPanelSize({ widthMm }), gesture)}
         />
         <NumberField
           isBare
@@ -82,7 +82,7 @@ function Sizes() {
           value={panel.heightMm}
           least={1}
           most={limits.panelMm}
-          onChange={(heightMm) => edit('Change panel size', setPanelSize({ heightMm }))}
+          onChange={(heightMm, gesture) => edit('Change panel size', setPanelSize({ heightMm }), gesture)}
         />
       </FieldRow>
       <FieldRow label="Opening">
@@ -93,7 +93,7 @@ function Sizes() {
           value={opening.widthMm}
           least={1}
           most={limits.panelMm}
-          onChange={(widthMm) => change({ widthMm })}
+          onChange={(widthMm, gesture) => change({ widthMm }, gesture)}
         />
         <NumberField
           isBare
@@ -102,7 +102,7 @@ function Sizes() {
           value={opening.heightMm}
           least={1}
           most={limits.panelMm}
-          onChange={(heightMm) => change({ heightMm })}
+          onChange={(heightMm, gesture) => change({ heightMm }, gesture)}
         />
       </FieldRow>
       <FieldRow label="From left, top">
@@ -113,7 +113,7 @@ function Sizes() {
           value={opening.xMm}
           least={-furthestMm}
           most={furthestMm}
-          onChange={(xMm) => change({ xMm })}
+          onChange={(xMm, gesture) => change({ xMm }, gesture)}
         />
         <NumberField
           isBare
@@ -122,7 +122,7 @@ function Sizes() {
           value={opening.yMm}
           least={-furthestMm}
           most={furthestMm}
-          onChange={(yMm) => change({ yMm })}
+          onChange={(yMm, gesture) => change({ yMm }, gesture)}
         />
       </FieldRow>
       {panel.opening && (
@@ -176,7 +176,7 @@ export function PanelInspector() {
           value={airGapMm}
           least={0.1}
           most={500}
-          onChange={(gap) => edit('Change air gap', setAirGap(gap))}
+          onChange={(gap, gesture) => edit('Change air gap', setAirGap(gap), gesture)}
         />
       </Group>
     </>

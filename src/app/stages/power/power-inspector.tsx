@@ -1,9 +1,12 @@
 // Worst case, supply, limit and cautions; or the chosen feed.
+import { useState } from 'react';
 import { bladeFuseAmps, supplyAmps, supplyLoadShare, wires } from '../../../catalogue/index.ts';
 import { supplyNeedAmps } from '../../../power/index.ts';
 import {
+  addFeed,
   changeFeed,
   type Feed,
+  limits,
   type Project,
   removeFeed,
   setLimit,
@@ -18,9 +21,10 @@ import {
   InspectorTitle,
   NumberField,
   SelectField,
+  ShortName,
 } from '../../fields/index.ts';
 import { showName } from '../../playback/frames.ts';
-import { useShowSurvey } from '../../survey/use-show-survey.ts';
+import { SurveyFigure } from '../../survey/survey-figure.tsx';
 import { runName } from '../../workbench/commands/run-commands.ts';
 import {
   useEdit,
@@ -89,7 +93,6 @@ function Overview() {
   const project = useProject((one) => one);
   const { power, assessment } = useFigures();
   const show = usePlaybackPart('show');
-  const survey = useShowSurvey();
   const { supply, limitAmps } = project.power;
   const worstAmps = power.worstCase.amps;
   const needAmps = supplyNeedAmps(project, worstAmps);
@@ -114,7 +117,7 @@ function Overview() {
           most={14}
           step={0.1}
           digits={2}
-          onChange={(volts) => edit('Set supply voltage', setSupply({ volts }))}
+          onChange={(volts, gesture) => edit('Set supply voltage', setSupply({ volts }), gesture)}
         />
         <NumberField
           label="Supply rated"
@@ -123,7 +126,7 @@ function Overview() {
           least={0.1}
           most={200}
           digits={2}
-          onChange={(amps) => edit('Choose supply', setSupply({ amps }))}
+          onChange={(amps, gesture) => edit('Choose supply', setSupply({ amps }), gesture)}
         />
       </Group>
       <Group title={limitAmps === undefined ? 'Supply' : 'Supply, with the limit kept'}>
@@ -149,16 +152,24 @@ function Overview() {
             most={200}
             step={0.5}
             digits={2}
-            onChange={(amps) => edit('Set limit', setLimit(amps))}
+            onChange={(amps, gesture) => edit('Set limit', setLimit(amps), gesture)}
           />
         )}
-        <Derived label={`${chosen ? showName(chosen) : show} peaks`} unit="A">
-          {survey ? survey.peakAmps.toFixed(2) : '-.--'}
+        <Derived
+          label={
+            <>
+              <ShortName>{chosen ? showName(chosen) : show}</ShortName> peaks
+            </>
+          }
+          unit="A"
+        >
+          <SurveyFigure of={(survey) => survey.peakAmps} />
         </Derived>
         <Derived label="On average" unit="A">
-          {survey ? survey.averageAmps.toFixed(2) : '-.--'}
+          <SurveyFigure of={(survey) => survey.averageAmps} />
         </Derived>
       </Group>
+      <AddFeed />
       <Group title="Cautions">
         <ul className={css['cautions']}>
           {cautions.map((caution) => (
@@ -167,6 +178,51 @@ function Overview() {
         </ul>
       </Group>
     </>
+  );
+}
+
+/** What a new feed begins with, as when an LED is pressed. */
+const newFeed = { wire: 'AWG 18', lengthMm: 600 } as const;
+
+/** A feed without the pointer: which run, which LED. */
+function AddFeed() {
+  const workbench = useWorkbench();
+  const edit = useEdit();
+  const project = useProject((one) => one);
+  const [point, setPoint] = useState({ run: '', led: 0 });
+  const run = project.runs.find(({ id }) => id === point.run) ?? project.runs[0];
+  if (!run) return null;
+  const led = Math.min(point.led, run.ledCount - 1);
+  const isFull = project.power.feeds.length >= limits.runs;
+  return (
+    <Group title="New feed">
+      <SelectField
+        label="Into run"
+        value={run.id}
+        choices={project.runs.map((one) => ({ id: one.id, label: runName(one) }))}
+        onChange={(id) => setPoint({ run: id, led: 0 })}
+      />
+      <NumberField
+        label="At LED, from DIN"
+        value={led}
+        least={0}
+        most={run.ledCount - 1}
+        digits={0}
+        onChange={(to) => setPoint({ run: run.id, led: to })}
+      />
+      <Buttons>
+        <Button
+          isDisabled={isFull}
+          onPress={() => {
+            const index = project.power.feeds.length;
+            edit('Add feed', addFeed({ run: run.id, led, ...newFeed }));
+            workbench.select({ kind: 'feed', index });
+          }}
+        >
+          Add this feed
+        </Button>
+      </Buttons>
+    </Group>
   );
 }
 
@@ -189,7 +245,8 @@ function FeedInspector({ index }: { readonly index: number }) {
   const feed = project.power.feeds[index];
   if (!feed) return null;
   const size = assessment.feedSizes[index];
-  const change = (label: string, part: Partial<Feed>) => edit(label, changeFeed(index, part));
+  const change = (label: string, part: Partial<Feed>, gesture?: string) =>
+    edit(label, changeFeed(index, part), gesture);
   return (
     <>
       <InspectorTitle title={`Feed F${index + 1}`}>
@@ -208,7 +265,7 @@ function FeedInspector({ index }: { readonly index: number }) {
           least={0}
           most={ledsOf(project, feed.run) - 1}
           digits={0}
-          onChange={(led) => change('Move feed', { led })}
+          onChange={(led, gesture) => change('Move feed', { led }, gesture)}
         />
       </Group>
       <Group title="Wire and fuse">
@@ -225,7 +282,7 @@ function FeedInspector({ index }: { readonly index: number }) {
           least={1}
           most={20_000}
           step={10}
-          onChange={(lengthMm) => change('Change wire length', { lengthMm })}
+          onChange={(lengthMm, gesture) => change('Change wire length', { lengthMm }, gesture)}
         />
         <SelectField
           label="Fuse"
@@ -276,5 +333,5 @@ function RemoveFeed({ index }: { readonly index: number }) {
 
 export function PowerInspector() {
   const feed = useSelected('feed');
-  return feed ? <FeedInspector index={feed.index} /> : <Overview />;
+  return feed ? <FeedInspector key={feed.index} index={feed.index} /> : <Overview />;
 }

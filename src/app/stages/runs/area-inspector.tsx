@@ -1,4 +1,5 @@
 // The chosen area: which LEDs belong to it, and the order along which effects travel through them.
+import { Trash2 } from 'lucide-react';
 import { areaLeds } from '../../../panel/index.ts';
 import {
   type Area,
@@ -13,6 +14,7 @@ import {
   Button,
   Buttons,
   CheckField,
+  FieldRow,
   Group,
   InspectorTitle,
   NumberField,
@@ -21,41 +23,66 @@ import {
 } from '../../fields/index.ts';
 import { runName } from '../../workbench/commands/run-commands.ts';
 import { useCompiled, useEdit, useProject } from '../../workbench/context.ts';
+import {
+  addedPoint,
+  canLosePoint,
+  hasRoomForPoint,
+  movedPoint,
+  orderChoices,
+  orderOfKind,
+  type PlaceMm,
+  removedPoint,
+} from './area-orders.ts';
 import css from './runs.module.css';
 
 type Rectangle = Extract<AreaMembers, { kind: 'rectangle' }>;
 
-const orders: readonly { readonly id: AreaOrder['kind']; readonly label: string }[] = [
-  { id: 'across', label: 'Left to right' },
-  { id: 'up', label: 'Bottom to top' },
-  { id: 'outward', label: 'Outward' },
-  { id: 'around', label: 'Clockwise around' },
-  { id: 'wiring', label: 'As it is wired' },
-  { id: 'path', label: 'Along a line' },
-];
+const furthestMm = 10_000;
 
-interface Middle {
-  readonly xMm: number;
-  readonly yMm: number;
+function PathFields({
+  order,
+  onChange,
+}: {
+  readonly order: Extract<AreaOrder, { kind: 'path' }>;
+  readonly onChange: (label: string, order: AreaOrder, gesture?: string) => void;
+}) {
+  return (
+    <>
+      {order.points.map((point, index) => (
+        // Points have no id: their place in the line is what they are known by.
+        // biome-ignore lint/suspicious/noArrayIndexKey: see above
+        <FieldRow key={index} label={`Point ${index + 1}`}>
+          {(['xMm', 'yMm'] as const).map((key) => (
+            <NumberField
+              key={key}
+              isBare
+              label={`Point ${index + 1} ${key.charAt(0)}`}
+              unit="mm"
+              least={-furthestMm}
+              most={furthestMm}
+              value={point[key]}
+              onChange={(value, gesture) =>
+                onChange('Move point', movedPoint(order, index, { [key]: value }), gesture)
+              }
+            />
+          ))}
+          <Button
+            label={`Remove point ${index + 1}`}
+            isDisabled={!canLosePoint(order)}
+            onPress={() => onChange('Remove point', removedPoint(order, index))}
+          >
+            <Trash2 size={14} aria-hidden="true" />
+          </Button>
+        </FieldRow>
+      ))}
+      <Buttons>
+        <Button isDisabled={!hasRoomForPoint(order)} onPress={() => onChange('Add point', addedPoint(order))}>
+          Add a point
+        </Button>
+      </Buttons>
+    </>
+  );
 }
-
-/** An order of another kind that begins sensibly: around the area's middle, along its middle line. */
-const newOrder: {
-  readonly [K in AreaOrder['kind']]: (middle: Middle, halfWidthMm: number) => Extract<AreaOrder, { kind: K }>;
-} = {
-  across: () => ({ kind: 'across' }),
-  up: () => ({ kind: 'up' }),
-  outward: (centre) => ({ kind: 'outward', centre }),
-  around: (centre) => ({ kind: 'around', centre, startDeg: 90 }),
-  wiring: () => ({ kind: 'wiring' }),
-  path: ({ xMm, yMm }, half) => ({
-    kind: 'path',
-    points: [
-      { xMm: xMm - half, yMm },
-      { xMm: xMm + half, yMm },
-    ],
-  }),
-};
 
 function Order({
   area,
@@ -63,19 +90,20 @@ function Order({
   halfWidthMm,
 }: {
   readonly area: Area;
-  readonly middle: Middle;
+  readonly middle: PlaceMm;
   readonly halfWidthMm: number;
 }) {
   const edit = useEdit();
   const { order } = area;
-  const set = (label: string, next: AreaOrder) => edit(label, setAreaOrder(area.id, next));
+  const set = (label: string, next: AreaOrder, gesture?: string) =>
+    edit(label, setAreaOrder(area.id, next), gesture);
   return (
     <Group title="Effects travel">
       <SelectField
         label="Order"
         value={order.kind}
-        choices={orders}
-        onChange={(kind) => set('Change order', newOrder[kind](middle, halfWidthMm))}
+        choices={orderChoices}
+        onChange={(kind) => set('Change order', orderOfKind(kind, order, middle, halfWidthMm))}
       />
       <CheckField
         label="The other way"
@@ -89,7 +117,11 @@ function Order({
             label={`Centre ${key.charAt(0)}`}
             unit="mm"
             value={order.centre[key]}
-            onChange={(value) => set('Move centre', { ...order, centre: { ...order.centre, [key]: value } })}
+            least={-furthestMm}
+            most={furthestMm}
+            onChange={(value, gesture) =>
+              set('Move centre', { ...order, centre: { ...order.centre, [key]: value } }, gesture)
+            }
           />
         ))}
       {order.kind === 'around' && (
@@ -100,16 +132,17 @@ function Order({
           least={-360}
           most={360}
           step={15}
-          onChange={(startDeg) => set('Turn beginning', { ...order, startDeg })}
+          onChange={(startDeg, gesture) => set('Turn beginning', { ...order, startDeg }, gesture)}
         />
       )}
+      {order.kind === 'path' && <PathFields order={order} onChange={set} />}
     </Group>
   );
 }
 
 const rectangleFields = [
-  { key: 'xMm', label: 'Left', least: -10_000 },
-  { key: 'yMm', label: 'Top', least: -10_000 },
+  { key: 'xMm', label: 'Left', least: -furthestMm },
+  { key: 'yMm', label: 'Top', least: -furthestMm },
   { key: 'widthMm', label: 'Width', least: 0.1 },
   { key: 'heightMm', label: 'Height', least: 0.1 },
 ] as const;
@@ -119,7 +152,7 @@ function RectangleFields({
   onChange,
 }: {
   readonly rectangle: Rectangle;
-  readonly onChange: (rectangle: Rectangle) => void;
+  readonly onChange: (rectangle: Rectangle, gesture?: string) => void;
 }) {
   return (
     <Group title="Rectangle">
@@ -129,8 +162,9 @@ function RectangleFields({
           label={label}
           unit="mm"
           least={least}
+          most={furthestMm}
           value={rectangle[key]}
-          onChange={(value) => onChange({ ...rectangle, [key]: value })}
+          onChange={(value, gesture) => onChange({ ...rectangle, [key]: value }, gesture)}
         />
       ))}
     </Group>
@@ -140,7 +174,8 @@ function RectangleFields({
 function Members({ area }: { readonly area: Area }) {
   const edit = useEdit();
   const runs = useProject((project) => project.runs);
-  const set = (label: string, members: AreaMembers[]) => edit(label, setAreaMembers(area.id, members));
+  const set = (label: string, members: AreaMembers[], gesture?: string) =>
+    edit(label, setAreaMembers(area.id, members), gesture);
   const isAll = area.members.some(({ kind }) => kind === 'all');
   const whole = area.members.find((members) => members.kind === 'runs');
   const others = area.members.filter((members) => members !== whole);
@@ -158,10 +193,11 @@ function Members({ area }: { readonly area: Area }) {
             // biome-ignore lint/suspicious/noArrayIndexKey: see above
             key={index}
             rectangle={members}
-            onChange={(rectangle) =>
+            onChange={(rectangle, gesture) =>
               set(
                 'Change rectangle',
                 area.members.map((one, at) => (at === index ? rectangle : one)),
+                gesture,
               )
             }
           />

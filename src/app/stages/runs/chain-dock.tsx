@@ -1,10 +1,11 @@
-// The chains as a table, one column a run, in the order in which data passes them. A column chooses its run; the buttons move it.
+// The chains as a table, one column a run, in the order in which data passes them. A column chooses its run,
+// its "+5 V in" the jumper that leads to it; the buttons move the run.
 import { chainNumbers, type PlacedRun } from '../../../panel/index.ts';
 import { moveInChain } from '../../../project/index.ts';
 import { Button } from '../../fields/index.ts';
 import { runName } from '../../workbench/commands/run-commands.ts';
 import { useCompiled, useEdit, useProject, useSelected, useWorkbench } from '../../workbench/context.ts';
-import { chainPlaceOf, pinName } from './chain-places.ts';
+import { type ChainPlace, chainPlaceOf, pinName } from './chain-places.ts';
 import css from './runs.module.css';
 
 /** An arrow that points where the run's does. */
@@ -16,7 +17,30 @@ const Arrow = ({ arrowDeg }: { readonly arrowDeg: number }) => (
 
 interface Row {
   readonly label: string;
-  readonly cell: (placed: PlacedRun, power: 'carried' | 'cut' | undefined) => React.ReactNode;
+  readonly cell: (placed: PlacedRun, jumper: JumperPlace | undefined) => React.ReactNode;
+}
+
+/** The jumper that leads to a run; none leads to the first of a line. */
+interface JumperPlace extends ChainPlace {
+  readonly power: 'carried' | 'cut';
+}
+
+function JumperButton({ jumper, to }: { readonly jumper: JumperPlace; readonly to: string }) {
+  const workbench = useWorkbench();
+  const chosen = useSelected('jumper');
+  const { line, place, power } = jumper;
+  return (
+    <button
+      type="button"
+      className={power === 'cut' ? css['cut'] : undefined}
+      aria-pressed={chosen?.line === line && chosen.place === place}
+      title={`Jumper to ${to}`}
+      onClick={() => workbench.select({ kind: 'jumper', line, place })}
+    >
+      {power === 'cut' ? 'cut' : 'yes'}
+      <span className="visually-hidden">, jumper to {to}</span>
+    </button>
+  );
 }
 
 const rows: readonly Row[] = [
@@ -25,8 +49,7 @@ const rows: readonly Row[] = [
   { label: 'Cut, mm', cell: ({ cutLengthMm }) => cutLengthMm.toFixed(1) },
   {
     label: '+5 V in',
-    cell: (_, power) =>
-      power === undefined ? '–' : power === 'cut' ? <span className={css['cut']}>cut</span> : 'yes',
+    cell: ({ run }, jumper) => (jumper ? <JumperButton jumper={jumper} to={runName(run)} /> : '–'),
   },
 ];
 
@@ -39,8 +62,11 @@ export function ChainDock() {
   const chosen = useSelected('run')?.id;
   const place = chosen === undefined ? undefined : chainPlaceOf(project, chosen);
   const last = place && project.dataLines[place.line]!.chain.length - 1;
-  const columns = layout.lines.flatMap((line) =>
-    line.runs.map((placed, index) => ({ placed, power: line.jumpers[index - 1]?.power })),
+  const columns = layout.lines.flatMap(({ runs, jumpers }, line) =>
+    runs.map((placed, index) => {
+      const power = jumpers[index - 1]?.power;
+      return { placed, jumper: power && { line, place: index, power } };
+    }),
   );
   return (
     <div className={css['dock']}>
@@ -105,9 +131,9 @@ export function ChainDock() {
               {rows.map(({ label, cell }) => (
                 <tr key={label}>
                   <th scope="row">{label}</th>
-                  {columns.map(({ placed, power }) => (
+                  {columns.map(({ placed, jumper }) => (
                     <td key={placed.run.id} data-chosen={placed.run.id === chosen}>
-                      {cell(placed, power)}
+                      {cell(placed, jumper)}
                     </td>
                   ))}
                 </tr>

@@ -8,11 +8,15 @@ import { PanelOverview } from './panel-overview.tsx';
 import { RunInspector } from './run-inspector.tsx';
 import { RunTools } from './run-tools.tsx';
 
+/** What is typed belongs to one thing: another one gets fields of its own. */
 function RunsInspector() {
   const selection = useSelection();
-  if (selection.kind === 'run') return <RunInspector id={selection.id} />;
-  if (selection.kind === 'area') return <AreaInspector id={selection.id} />;
-  if (selection.kind === 'jumper') return <JumperInspector {...selection} />;
+  if (selection.kind === 'run') return <RunInspector key={selection.id} id={selection.id} />;
+  if (selection.kind === 'area') return <AreaInspector key={selection.id} id={selection.id} />;
+  if (selection.kind === 'jumper') {
+    const { line, place } = selection;
+    return <JumperInspector key={`${line} ${place}`} line={line} place={place} />;
+  }
   return <PanelOverview />;
 }
 

@@ -56,7 +56,9 @@ export function JumperInspector({ line, place }: ChainPlace) {
           value={jumper.lengthMm}
           least={1}
           most={5000}
-          onChange={(lengthMm) => edit('Change wire length', setJumper(line, place, { ...own, lengthMm }))}
+          onChange={(lengthMm, gesture) =>
+            edit('Change wire length', setJumper(line, place, { ...own, lengthMm }), gesture)
+          }
         />
         <Derived label="Given" unit="">
           {own.lengthMm === undefined ? 'straight distance' : 'by hand'}

@@ -12,6 +12,7 @@ import {
   renameRun,
   setRunColourOrder,
   setRunStrip,
+  setSpareLeds,
   turnRun,
   unchainRun,
 } from '../../../project/index.ts';
@@ -28,6 +29,7 @@ import {
 import { runName, turnedBy } from '../../workbench/commands/run-commands.ts';
 import { useCommander, useCompiled, useEdit, useFigures, useProject } from '../../workbench/context.ts';
 import { chainPlaceOf, pinName } from './chain-places.ts';
+import { ledListText, parseLedList } from './led-list.ts';
 
 const directions: Readonly<Record<number, string>> = { 0: 'right', 90: 'up', 180: 'left', 270: 'down' };
 const furthestMm = 10_000;
@@ -52,7 +54,7 @@ function Placement({ run, placed }: { readonly run: Run; readonly placed: Placed
         least={-furthestMm}
         most={furthestMm}
         digits={2}
-        onChange={(xMm) => edit('Move run', moveRun(id, xMm, firstLed.yMm))}
+        onChange={(xMm, gesture) => edit('Move run', moveRun(id, xMm, firstLed.yMm), gesture)}
       />
       <NumberField
         label="First LED y"
@@ -61,7 +63,7 @@ function Placement({ run, placed }: { readonly run: Run; readonly placed: Placed
         least={-furthestMm}
         most={furthestMm}
         digits={2}
-        onChange={(yMm) => edit('Move run', moveRun(id, firstLed.xMm, yMm))}
+        onChange={(yMm, gesture) => edit('Move run', moveRun(id, firstLed.xMm, yMm), gesture)}
       />
       <NumberField
         label={`Arrow points ${directions[turnedBy(arrowDeg, 0)] ?? ''}`.trim()}
@@ -70,7 +72,7 @@ function Placement({ run, placed }: { readonly run: Run; readonly placed: Placed
         least={-360}
         most={360}
         step={15}
-        onChange={(degrees) => edit('Turn run', turnRun(id, degrees))}
+        onChange={(degrees, gesture) => edit('Turn run', turnRun(id, degrees), gesture)}
       />
       <NumberField
         label="LEDs"
@@ -78,7 +80,17 @@ function Placement({ run, placed }: { readonly run: Run; readonly placed: Placed
         least={1}
         most={limits.ledsPerRun}
         digits={0}
-        onChange={(count) => edit('Change the length of a run', lengthenRun(id, count))}
+        onChange={(count, gesture) => edit('Change the length of a run', lengthenRun(id, count), gesture)}
+      />
+      <TextField
+        label="Spare LEDs, kept dark"
+        mono
+        hint="Such as 3, 7-9, counted from 0"
+        value={ledListText(run.spareLeds ?? [])}
+        onChange={(typed) => {
+          const leds = parseLedList(typed, ledCount);
+          if (leds) edit('Change spare LEDs', setSpareLeds(id, leds));
+        }}
       />
       <Derived label="Cut length" unit="mm">
         {placed.cutLengthMm.toFixed(1)}
@@ -165,7 +177,9 @@ function Wiring({ run, placed }: { readonly run: Run; readonly placed: PlacedRun
           least={1}
           most={project.dataLines[place.line]!.chain.length}
           digits={0}
-          onChange={(to) => edit('Change chain order', moveRunToChain(run.id, place.line, to - 1))}
+          onChange={(to, gesture) =>
+            edit('Change chain order', moveRunToChain(run.id, place.line, to - 1), gesture)
+          }
         />
       )}
       {before && (

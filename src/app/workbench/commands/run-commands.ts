@@ -1,6 +1,6 @@
 // What can be done with the run that is chosen.
-import { duplicateRun, reverseRun, splitRun } from '../../../panel/index.ts';
-import { deleteRun, lengthenRun, limits, moveRun, type Run, turnRun } from '../../../project/index.ts';
+import { duplicateRun, reverseRun, splitRun, turnRunAboutMiddle } from '../../../panel/index.ts';
+import { deleteRun, lengthenRun, limits, moveRun, type Run } from '../../../project/index.ts';
 import type { StageId, WorkbenchState } from '../workbench.ts';
 import type { EditCommand, PlannedEdit } from './command.ts';
 
@@ -75,7 +75,7 @@ export const runCommands: readonly EditCommand[] = [
   })),
   runCommand('run-quarter', 'Turn run by 90 degrees', ['R'], ({ id, arrowDeg }) => ({
     label: 'Turn run',
-    edit: turnRun(id, turnedBy(arrowDeg, 90)),
+    edit: turnRunAboutMiddle(id, turnedBy(arrowDeg, 90)),
   })),
   runCommand(
     'run-longer',
