@@ -26,9 +26,10 @@ function Frame() {
   useEffect(() => {
     document.title = `${name} - Lamploom`;
   }, [name]);
-  const { Main, Tools: StageTools, Beside, Dock, Inspector } = useStageParts(stage);
+  const { parts, isArrived } = useStageParts(stage);
+  const { Main, Tools: StageTools, Beside, Dock, Inspector } = parts;
   return (
-    <div className={css['workspace']} data-stage={stage}>
+    <div className={css['workspace']} data-stage={isArrived ? stage : undefined}>
       <TopBar />
       <Stages />
       <main className={css['main']}>

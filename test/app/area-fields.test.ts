@@ -67,12 +67,14 @@ describe('orders of an area', () => {
     }
   });
 
-  test('a point is moved, added behind the last as far on, and removed; two always stay', () => {
+  test('a point is moved, added in the middle of the longest stretch, and removed; two always stay', () => {
     const bent = movedPoint(line, 1, { yMm: 90 });
     expect(bent.points[1]).toEqual({ xMm: 140, yMm: 90 });
     expect(bent.points[0]).toEqual(line.points[0]);
     const longer = addedPoint(bent);
-    expect(longer.points[2]).toEqual({ xMm: 220, yMm: 120 });
+    expect(longer.points).toEqual([bent.points[0], { xMm: 100, yMm: 75 }, bent.points[1]]);
+    const uneven = movedPoint(longer, 2, { xMm: 300 });
+    expect(addedPoint(uneven).points[2]).toEqual({ xMm: 200, yMm: 82.5 });
     expect(canLosePoint(longer)).toBe(true);
     expect(removedPoint(longer, 1).points).toEqual([longer.points[0], longer.points[2]]);
     expect(canLosePoint(line)).toBe(false);

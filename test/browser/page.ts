@@ -58,8 +58,11 @@ export async function withoutPickers(page: Page): Promise<void> {
   });
 }
 
-export const stage = (page: Page, name: string): Promise<void> =>
-  page.getByRole('navigation', { name: 'Stages' }).getByRole('button', { name, exact: true }).click();
+/** Enters a stage, whose code may come a moment after the press. */
+export async function stage(page: Page, name: string): Promise<void> {
+  await page.getByRole('navigation', { name: 'Stages' }).getByRole('button', { name, exact: true }).click();
+  await expect(page.locator(`[data-stage="${name.toLowerCase()}"]`)).toBeVisible();
+}
 
 export const runShape = (page: Page, run: string): Locator => page.locator(`[data-run="${run}"]`);
 

@@ -30,6 +30,9 @@ test('from an empty project to a program that sends what the screen shows', asyn
   await openPage(page);
   await chooseProject(page, 'New project');
   await expect(page.getByRole('heading', { name: 'Artwork and panel' })).toBeVisible();
+  // Without LEDs there is nothing to measure.
+  await expect(page.locator('[data-sign="lowest"]')).toHaveText('Lowest - V');
+  await expect(page.locator('[data-sign="speed"]')).toHaveText('- frames/s');
 
   const inspector = page.getByRole('complementary');
   const set = async (name: string, value: string) => {

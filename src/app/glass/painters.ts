@@ -20,8 +20,8 @@ export interface GlassPainter {
 
 /** More can't be seen, and a card with little memory can still hold it with its smaller copies. */
 const artworkPixelsOnCard = 4e6;
-/** What the processor paints in about 5 ms with 284 LEDs, measured on one core of a small server. */
-const mostPixelsHere = 130_000;
+/** What the processor paints in about 8 ms with 284 LEDs (5 ms for 130,000 pixels, measured on one core of a small server). */
+const mostPixelsHere = 300_000;
 
 export function gpuPainter(canvas: HTMLCanvasElement, forced: boolean): GlassPainter | undefined {
   const renderer = createGlassRenderer(canvas, forced);

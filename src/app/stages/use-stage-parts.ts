@@ -40,7 +40,7 @@ function whenIdle(run: () => void): () => void {
 }
 
 /** The parts of this stage, or of the one before until they have come: the frame never stands empty. */
-export function useStageParts(stage: StageId): StageParts {
+export function useStageParts(stage: StageId): { readonly parts: StageParts; readonly isArrived: boolean } {
   const parts = loaded.get(stage);
   const [shown, setShown] = useState(parts ?? openingStage);
   if (parts && parts !== shown) setShown(parts);
@@ -67,5 +67,5 @@ export function useStageParts(stage: StageId): StageParts {
       }),
     [],
   );
-  return parts ?? shown;
+  return { parts: parts ?? shown, isArrived: parts !== undefined };
 }

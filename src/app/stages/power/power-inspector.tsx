@@ -1,12 +1,9 @@
 // Worst case, supply, limit and cautions; or the chosen feed.
-import { useState } from 'react';
 import { bladeFuseAmps, supplyAmps, supplyLoadShare, wires } from '../../../catalogue/index.ts';
 import { supplyNeedAmps } from '../../../power/index.ts';
 import {
-  addFeed,
   changeFeed,
   type Feed,
-  limits,
   type Project,
   removeFeed,
   setLimit,
@@ -35,6 +32,7 @@ import {
   useWorkbench,
 } from '../../workbench/context.ts';
 import { nothing } from '../../workbench/selection.ts';
+import { AddFeed } from './add-feed.tsx';
 import css from './power.module.css';
 
 const cautions = [
@@ -178,51 +176,6 @@ function Overview() {
         </ul>
       </Group>
     </>
-  );
-}
-
-/** What a new feed begins with, as when an LED is pressed. */
-const newFeed = { wire: 'AWG 18', lengthMm: 600 } as const;
-
-/** A feed without the pointer: which run, which LED. */
-function AddFeed() {
-  const workbench = useWorkbench();
-  const edit = useEdit();
-  const project = useProject((one) => one);
-  const [point, setPoint] = useState({ run: '', led: 0 });
-  const run = project.runs.find(({ id }) => id === point.run) ?? project.runs[0];
-  if (!run) return null;
-  const led = Math.min(point.led, run.ledCount - 1);
-  const isFull = project.power.feeds.length >= limits.runs;
-  return (
-    <Group title="New feed">
-      <SelectField
-        label="Into run"
-        value={run.id}
-        choices={project.runs.map((one) => ({ id: one.id, label: runName(one) }))}
-        onChange={(id) => setPoint({ run: id, led: 0 })}
-      />
-      <NumberField
-        label="At LED, from DIN"
-        value={led}
-        least={0}
-        most={run.ledCount - 1}
-        digits={0}
-        onChange={(to) => setPoint({ run: run.id, led: to })}
-      />
-      <Buttons>
-        <Button
-          isDisabled={isFull}
-          onPress={() => {
-            const index = project.power.feeds.length;
-            edit('Add feed', addFeed({ run: run.id, led, ...newFeed }));
-            workbench.select({ kind: 'feed', index });
-          }}
-        >
-          Add this feed
-        </Button>
-      </Buttons>
-    </Group>
   );
 }
 

@@ -1,4 +1,5 @@
 // The orders that an area can have: what they are called, what a new one begins with, and the points of a drawn line. Pure.
+import { distanceMm } from '../../../panel/index.ts';
 import { type AreaOrder, mostPathPoints } from '../../../project/index.ts';
 
 export interface PlaceMm {
@@ -62,13 +63,14 @@ export const movedPoint = (order: PathOrder, index: number, to: Partial<PlaceMm>
 
 export const hasRoomForPoint = ({ points }: PathOrder): boolean => points.length < mostPathPoints;
 
-/** One more point behind the last, as far on as the last stretch is long. */
+/** One more point, in the middle of the longest stretch: the line stays as it is until the point is moved. */
 export function addedPoint(order: PathOrder): PathOrder {
-  const [before, last] = order.points.slice(-2) as [PlaceMm, PlaceMm];
-  return withPoints(order, [
-    ...order.points,
-    { xMm: 2 * last.xMm - before.xMm, yMm: 2 * last.yMm - before.yMm },
-  ]);
+  const { points } = order;
+  const lengths = points.slice(1).map((point, i) => distanceMm(points[i]!, point));
+  const at = lengths.indexOf(Math.max(...lengths));
+  const [from, to] = [points[at]!, points[at + 1]!];
+  const middle = { xMm: (from.xMm + to.xMm) / 2, yMm: (from.yMm + to.yMm) / 2 };
+  return withPoints(order, [...points.slice(0, at + 1), middle, ...points.slice(at + 1)]);
 }
 
 /** A line has two points at least. */
