@@ -17,7 +17,7 @@ export function PowerTools() {
   return (
     <>
       <span className={css['soft']}>
-        {feeds === 1 ? '1 feed holds' : `${feeds} feeds hold`} every LED at or above{' '}
+        {feeds === 1 ? '1 feed' : `${feeds} feeds`}, lowest{' '}
         <span className={css['figure']}>{power.worstCase.lowestVolts.toFixed(2)} V</span>
       </span>
       <Segments<ToolId>
