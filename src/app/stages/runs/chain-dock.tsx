@@ -4,16 +4,34 @@ import { chainNumbers, type PlacedRun } from '../../../panel/index.ts';
 import { moveInChain } from '../../../project/index.ts';
 import { Button } from '../../fields/index.ts';
 import { runName } from '../../workbench/commands/run-commands.ts';
-import { useCompiled, useEdit, useProject, useSelected, useWorkbench } from '../../workbench/context.ts';
+import {
+  useCompiled,
+  useEdit,
+  useProject,
+  useScreen,
+  useSelected,
+  useWorkbench,
+} from '../../workbench/context.ts';
 import { type ChainPlace, chainPlaceOf, pinName } from './chain-places.ts';
 import css from './runs.module.css';
 
 /** An arrow that points where the run's does. */
-const Arrow = ({ arrowDeg }: { readonly arrowDeg: number }) => (
-  <svg width="18" height="14" viewBox="-9 -7 18 14" role="img" aria-label={`${Math.round(arrowDeg)} degrees`}>
-    <path className={css['arrow']} d="M-6 0H5M1 -4L5 0L1 4" transform={`rotate(${-arrowDeg})`} />
-  </svg>
-);
+function Arrow({ arrowDeg }: { readonly arrowDeg: number }) {
+  const side = useScreen((state) => state.side);
+  // Drawn as the canvas shows it: from the rear, left and right are exchanged.
+  const seenDeg = side === 'rear' ? 180 - arrowDeg : arrowDeg;
+  return (
+    <svg
+      width="18"
+      height="14"
+      viewBox="-9 -7 18 14"
+      role="img"
+      aria-label={`${Math.round(arrowDeg)} degrees`}
+    >
+      <path className={css['arrow']} d="M-6 0H5M1 -4L5 0L1 4" transform={`rotate(${-seenDeg})`} />
+    </svg>
+  );
+}
 
 interface Row {
   readonly label: string;

@@ -27,7 +27,14 @@ import {
   TextField,
 } from '../../fields/index.ts';
 import { runName, turnedBy } from '../../workbench/commands/run-commands.ts';
-import { useCommander, useCompiled, useEdit, useFigures, useProject } from '../../workbench/context.ts';
+import {
+  useCommander,
+  useCompiled,
+  useEdit,
+  useFigures,
+  useProject,
+  useScreen,
+} from '../../workbench/context.ts';
 import { chainPlaceOf, pinName } from './chain-places.ts';
 import { ledListText, parseLedList } from './led-list.ts';
 
@@ -43,10 +50,11 @@ function stripChoices(project: Project) {
 }
 
 function Placement({ run, placed }: { readonly run: Run; readonly placed: PlacedRun }) {
+  const side = useScreen((state) => state.side);
   const edit = useEdit();
   const { id, firstLed, arrowDeg, ledCount } = run;
   return (
-    <Group title="Placement">
+    <Group title={side === 'rear' ? 'Placement, seen from the front' : 'Placement'}>
       <NumberField
         label="First LED x"
         unit="mm"
