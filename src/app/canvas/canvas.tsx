@@ -1,7 +1,8 @@
 // The one canvas of all stages: the panel in millimetres with rulers, seen as artwork, as wiring, lit, or coloured by volts; from the front or
 // the rear. Layers from below: the panel's box with artwork or lit glass, the drawing in millimetres, and what keeps the screen's own size.
-import { useLayoutEffect, useMemo, useRef, useState, useSyncExternalStore } from 'react';
+import { useLayoutEffect, useMemo, useRef, useSyncExternalStore } from 'react';
 import { chainNumbers } from '../../panel/index.ts';
+import { useSize } from '../frame/use-size.ts';
 import {
   useCommander,
   useCompiled,
@@ -28,19 +29,6 @@ import { CutRings, Feeds, Jumpers } from './wiring.tsx';
 
 /** Nothing sticks out of the glass. */
 const glassMarginPx = 10;
-
-function useSize(ref: { readonly current: HTMLElement | null }) {
-  const [size, setSize] = useState({ width: 0, height: 0 });
-  useLayoutEffect(() => {
-    const observer = new ResizeObserver(([entry]) => {
-      const { width, height } = entry!.contentRect;
-      setSize({ width, height });
-    });
-    observer.observe(ref.current!);
-    return () => observer.disconnect();
-  }, [ref]);
-  return size;
-}
 
 /** Run ids that a finding is about. */
 function useWarnedRuns(): ReadonlySet<string> {

@@ -57,74 +57,78 @@ function Artwork() {
   );
 }
 
+interface SizeField<T> {
+  readonly key: keyof T & string;
+  readonly label: string;
+  readonly least: number;
+  readonly most: number;
+}
+
+type Opening = ReturnType<typeof openingOf>;
+const sizeRange = { least: 1, most: limits.panelMm };
+const placeRange = { least: -furthestMm, most: furthestMm };
+
+const panelFields: readonly SizeField<{ widthMm: number; heightMm: number }>[] = [
+  { key: 'widthMm', label: 'Panel width', ...sizeRange },
+  { key: 'heightMm', label: 'Panel height', ...sizeRange },
+];
+const openingSizes: readonly SizeField<Opening>[] = [
+  { key: 'widthMm', label: 'Opening width', ...sizeRange },
+  { key: 'heightMm', label: 'Opening height', ...sizeRange },
+];
+const openingPlaces: readonly SizeField<Opening>[] = [
+  { key: 'xMm', label: 'Opening from the left', ...placeRange },
+  { key: 'yMm', label: 'Opening from the top', ...placeRange },
+];
+
+/** Fields of millimetres beside one label. */
+function SizeRow<T extends object>({
+  label,
+  fields,
+  values,
+  onChange,
+}: {
+  readonly label: string;
+  readonly fields: readonly SizeField<T>[];
+  readonly values: T;
+  readonly onChange: (key: keyof T & string, valueMm: number, gesture?: string) => void;
+}) {
+  return (
+    <FieldRow label={label}>
+      {fields.map(({ key, label: name, least, most }) => (
+        <NumberField
+          key={key}
+          isBare
+          label={name}
+          unit="mm"
+          value={values[key] as number}
+          least={least}
+          most={most}
+          onChange={(valueMm, gesture) => onChange(key, valueMm, gesture)}
+        />
+      ))}
+    </FieldRow>
+  );
+}
+
 function Sizes() {
   const edit = useEdit();
   const panel = useProject((project) => project.panel);
   const opening = openingOf(panel);
-  const change = (part: Partial<typeof opening>, gesture?: string) =>
-    edit('Change opening', setOpening({ ...opening, ...part }), gesture);
+  const changeOpening = (key: keyof Opening, valueMm: number, gesture?: string) =>
+    edit('Change opening', setOpening({ ...opening, [key]: valueMm }), gesture);
   return (
     <Group title="Panel and visible opening">
-      <FieldRow label="Panel">
-        <NumberField
-          isBare
-          label="Panel width"
-          unit="mm"
-          value={panel.widthMm}
-          least={1}
-          most={limits.panelMm}
-          onChange={(widthMm, gesture) => edit('Change panel size', setPanelSize({ widthMm }), gesture)}
-        />
-        <NumberField
-          isBare
-          label="Panel height"
-          unit="mm"
-          value={panel.heightMm}
-          least={1}
-          most={limits.panelMm}
-          onChange={(heightMm, gesture) => edit('Change panel size', setPanelSize({ heightMm }), gesture)}
-        />
-      </FieldRow>
-      <FieldRow label="Opening">
-        <NumberField
-          isBare
-          label="Opening width"
-          unit="mm"
-          value={opening.widthMm}
-          least={1}
-          most={limits.panelMm}
-          onChange={(widthMm, gesture) => change({ widthMm }, gesture)}
-        />
-        <NumberField
-          isBare
-          label="Opening height"
-          unit="mm"
-          value={opening.heightMm}
-          least={1}
-          most={limits.panelMm}
-          onChange={(heightMm, gesture) => change({ heightMm }, gesture)}
-        />
-      </FieldRow>
-      <FieldRow label="From left, top">
-        <NumberField
-          isBare
-          label="Opening from the left"
-          unit="mm"
-          value={opening.xMm}
-          least={-furthestMm}
-          most={furthestMm}
-          onChange={(xMm, gesture) => change({ xMm }, gesture)}
-        />
-        <NumberField
-          isBare
-          label="Opening from the top"
-          unit="mm"
-          value={opening.yMm}
-          least={-furthestMm}
-          most={furthestMm}
-          onChange={(yMm, gesture) => change({ yMm }, gesture)}
-        />
-      </FieldRow>
+      <SizeRow
+        label="Panel"
+        fields={panelFields}
+        values={panel}
+        onChange={(key, valueMm, gesture) =>
+          edit('Change panel size', setPanelSize({ [key]: valueMm }), gesture)
+        }
+      />
+      <SizeRow label="Opening" fields={openingSizes} values={opening} onChange={changeOpening} />
+      <SizeRow label="From left, top" fields={openingPlaces} values={opening} onChange={changeOpening} />
       {panel.opening && (
         <Buttons>
           <Button onPress={() => edit('Open the whole panel', setOpening(undefined))}>

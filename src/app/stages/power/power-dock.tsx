@@ -1,9 +1,10 @@
 // Cause above effect on one axis, the LEDs in the order of the wire: supply and fuses, the +5 V rail by zones, the runs, ground, and below them
 // the voltage that reaches each LED.
-import { useLayoutEffect, useRef, useState } from 'react';
+import { useRef } from 'react';
 import { chainNumbers } from '../../../panel/index.ts';
 import { lowestLed } from '../../../power/index.ts';
 import { zoneColour } from '../../canvas/volt-colours.ts';
+import { useSize } from '../../frame/use-size.ts';
 import { runName } from '../../workbench/commands/run-commands.ts';
 import { useFigures, useWorkbench } from '../../workbench/context.ts';
 import css from './power.module.css';
@@ -22,16 +23,6 @@ const y = {
   axis: 250,
 };
 const height = 262;
-
-function useWidth(ref: { readonly current: HTMLElement | null }): number {
-  const [width, setWidth] = useState(0);
-  useLayoutEffect(() => {
-    const observer = new ResizeObserver(([entry]) => setWidth(entry!.contentRect.width));
-    observer.observe(ref.current!);
-    return () => observer.disconnect();
-  }, [ref]);
-  return width;
-}
 
 const stepsVolts = [0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10];
 
@@ -60,7 +51,7 @@ export function PowerDock() {
   const workbench = useWorkbench();
   const { assessment, compiled } = useFigures();
   const place = useRef<HTMLDivElement>(null);
-  const width = useWidth(place);
+  const { width } = useSize(place);
   const { panel, worst, feedSizes } = assessment;
   const { leds, zones } = panel;
   if (leds.length === 0)

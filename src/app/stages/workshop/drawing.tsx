@@ -1,7 +1,8 @@
 // The backing's drawing, to be looked at: the same channels that the exported file has, with dimensions from the top left corner.
-import { useLayoutEffect, useMemo, useRef, useState } from 'react';
+import { useMemo, useRef } from 'react';
 import { channelDepthMm, channels } from '../../../workshop/index.ts';
 import { Segments } from '../../fields/index.ts';
+import { useSize } from '../../frame/use-size.ts';
 import { useCompiled, useProject, useScreen, useWorkbench } from '../../workbench/context.ts';
 import css from './workshop.module.css';
 
@@ -24,19 +25,6 @@ function legible(values: readonly number[], pxPerMm: number, leastPx: number): n
   for (const value of [...new Set(values.map((one) => Math.round(one * 10) / 10))].sort((a, b) => a - b))
     if (kept.length === 0 || (value - kept.at(-1)!) * pxPerMm >= leastPx) kept.push(value);
   return kept;
-}
-
-function useSize(ref: { readonly current: HTMLElement | null }) {
-  const [size, setSize] = useState({ width: 0, height: 0 });
-  useLayoutEffect(() => {
-    const observer = new ResizeObserver(([entry]) => {
-      const { width, height } = entry!.contentRect;
-      setSize({ width, height });
-    });
-    observer.observe(ref.current!);
-    return () => observer.disconnect();
-  }, [ref]);
-  return size;
 }
 
 export function Drawing() {
