@@ -24,9 +24,15 @@ export function voltColour(share: number): string {
   return `rgb(${mix(0)} ${mix(1)} ${mix(2)})`;
 }
 
+/** A tenth below the supply, where strips without LEDs have no floor to tell. */
+const usualFloorShare = 0.9;
+
 /** The scale's low end: the floor of the strips, since below it everything is equally wrong. */
 export const voltScale = ({ panel }: PowerAssessment) => ({
-  lowVolts: Math.min(panel.supplyVolts - 0.01, ...panel.leds.map(({ strip }) => strip.floorVolts)),
+  lowVolts:
+    panel.leds.length === 0
+      ? usualFloorShare * panel.supplyVolts
+      : Math.min(panel.supplyVolts - 0.01, ...panel.leds.map(({ strip }) => strip.floorVolts)),
   highVolts: panel.supplyVolts,
 });
 

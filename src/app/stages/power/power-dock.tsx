@@ -57,7 +57,7 @@ export function PowerDock() {
   if (leds.length === 0)
     return (
       <div ref={place} className={css['dock']}>
-        <p className={css['soft']}>No LED yet: draw runs first.</p>
+        <p className={css['soft']}>No LED yet: draw runs first, in the stage Runs.</p>
       </div>
     );
   const numbers = chainNumbers(compiled.layout);

@@ -17,8 +17,12 @@ export function PowerTools() {
   return (
     <>
       <span className={css['soft']}>
-        {feeds === 1 ? '1 feed' : `${feeds} feeds`}, lowest{' '}
-        <span className={css['figure']}>{power.worstCase.lowestVolts.toFixed(2)} V</span>
+        {feeds === 1 ? '1 feed' : `${feeds} feeds`}
+        {power.leds.length > 0 && (
+          <>
+            , lowest <span className={css['figure']}>{power.worstCase.lowestVolts.toFixed(2)} V</span>
+          </>
+        )}
       </span>
       <Segments<ToolId>
         label="A press on the panel"

@@ -49,7 +49,7 @@ export function CutDock() {
       ))}
       <p className={css['soft']}>
         {list.pieces.length === 0
-          ? 'No run yet.'
+          ? 'No run yet: draw runs first, in the stage Runs.'
           : 'Cut on the marks between the pads. Reels are soldered together from shorter boards: look for those joints before you cut.'}
       </p>
     </section>
