@@ -278,6 +278,15 @@ export const Button = ({
   </AriaButton>
 );
 
+/** What can hurt or spoil something, in words. */
+export const Cautions = ({ words }: { readonly words: readonly string[] }) => (
+  <ul className={css['cautions']}>
+    {words.map((caution) => (
+      <li key={caution}>{caution}</li>
+    ))}
+  </ul>
+);
+
 export const Buttons = ({ children }: { readonly children: ReactNode }) => (
   <div className={css['buttons']}>{children}</div>
 );

@@ -4,7 +4,7 @@ import { frameBufferBytes, stackReserveBytes } from '../../../board/index.ts';
 import { boards } from '../../../catalogue/index.ts';
 import { setAttractMode, setBoard, setPin } from '../../../project/index.ts';
 import { LitGlass } from '../../canvas/lit-glass.tsx';
-import { Button, Buttons, SelectField } from '../../fields/index.ts';
+import { Button, Buttons, Cautions, SelectField } from '../../fields/index.ts';
 import { useExport, useSaveExport } from '../../files/use-export.ts';
 import { figure } from '../../format.ts';
 import { showName } from '../../playback/frames.ts';
@@ -20,6 +20,12 @@ import {
 import css from './board.module.css';
 import { Budget, type Part } from './budget.tsx';
 import { SpeedBars } from './speed-bars.tsx';
+
+const benchCautions = [
+  '330 Ω in each data line, 10 kΩ from it to ground.',
+  'Join the board’s ground and the supply’s ground first.',
+  'Strips get +5 V from their own supply, never from the board.',
+];
 
 const pinLabel = (pin: number): string => (pin < 14 ? `D${pin}` : `A${pin - 14}`);
 
@@ -97,11 +103,7 @@ function BoardAndPins() {
         </div>
       ))}
       <h3>On the bench</h3>
-      <ul className={css['cautions']}>
-        <li>330 Ω in each data line, 10 kΩ from it to ground.</li>
-        <li>Join the board’s ground and the supply’s ground first.</li>
-        <li>Strips get +5 V from their own supply, never from the board.</li>
-      </ul>
+      <Cautions words={benchCautions} />
     </section>
   );
 }

@@ -12,6 +12,7 @@ import {
 import {
   Button,
   Buttons,
+  Cautions,
   CheckField,
   Derived,
   Group,
@@ -169,11 +170,7 @@ function Overview() {
       </Group>
       <AddFeed />
       <Group title="Cautions">
-        <ul className={css['cautions']}>
-          {cautions.map((caution) => (
-            <li key={caution}>{caution}</li>
-          ))}
-        </ul>
+        <Cautions words={cautions} />
       </Group>
     </>
   );

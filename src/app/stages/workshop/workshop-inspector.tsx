@@ -1,11 +1,17 @@
 // What the drawing assumes, and the files to take away.
 import { channelDepthMm, channels, clearanceMm, endRoomMm } from '../../../workshop/index.ts';
-import { Button, Buttons, Derived, Group, InspectorTitle } from '../../fields/index.ts';
+import { Button, Buttons, Cautions, Derived, Group, InspectorTitle } from '../../fields/index.ts';
 import { baseName } from '../../files/exports.ts';
 import { useExport, useSaveExport } from '../../files/use-export.ts';
 import { figure } from '../../format.ts';
 import { useCompiled, useProject } from '../../workbench/context.ts';
 import css from './workshop.module.css';
+
+const cautions = [
+  'Never leave a laser alone while it cuts, and know what your material gives off.',
+  'Measure the drawing’s size on a print or a scrap before you cut.',
+  'Solder and flux fumes: work in moving air.',
+];
 
 const folder = 'workshop/';
 
@@ -55,11 +61,7 @@ export function WorkshopInspector() {
         </Buttons>
       </Group>
       <Group title="Cautions">
-        <ul className={css['cautions']}>
-          <li>Never leave a laser alone while it cuts, and know what your material gives off.</li>
-          <li>Measure the drawing’s size on a print or a scrap before you cut.</li>
-          <li>Solder and flux fumes: work in moving air.</li>
-        </ul>
+        <Cautions words={cautions} />
       </Group>
     </>
   );
