@@ -21,4 +21,12 @@ export * from './problems.ts';
 export * from './read.ts';
 export { currentVersion, projectSchema } from './schema.ts';
 export { mostPathPoints } from './schema-areas.ts';
+export {
+  type LetterHeight,
+  type LettersEffect,
+  letterHeights,
+  type PaintedEffect,
+  type PaintedFrame,
+  paintedLimits,
+} from './schema-painted.ts';
 export type * from './types.ts';
