@@ -51,13 +51,24 @@ export class ByteWriter {
     this.values[at + 1] = (value >> 8) & 0xff;
   }
 
+  /** Overwrites a number written earlier, of 1, 2 or 4 bytes. */
+  overwrite(at: number, width: 1 | 2 | 4, value: number): void {
+    if (at < 0 || at + width > this.values.length) throw new RangeError(`can't set ${value} at ${at}`);
+    this.values.splice(at, width, ...numberBytes(value, width));
+  }
+
   bytes(): Uint8Array {
     return Uint8Array.from(this.values);
   }
 
   private number(value: number, width: 1 | 2 | 4): void {
-    if (!Number.isInteger(value) || value < 0 || value >= 2 ** (8 * width))
-      throw new RangeError(`${value} is no ${8 * width}-bit number`);
-    for (let i = 0, rest = value; i < width; i++, rest = Math.floor(rest / 256)) this.values.push(rest % 256);
+    this.values.push(...numberBytes(value, width));
   }
+}
+
+/** Lowest byte first. */
+function numberBytes(value: number, width: 1 | 2 | 4): number[] {
+  if (!Number.isInteger(value) || value < 0 || value >= 2 ** (8 * width))
+    throw new RangeError(`${value} is no ${8 * width}-bit number`);
+  return Array.from({ length: width }, (_, i) => Math.floor(value / 256 ** i) % 256);
 }
