@@ -19,6 +19,8 @@ export interface Board {
   readonly sramBytes: number;
   readonly sramStart: number;
   readonly uploadBaud: number;
+  /** Whether the program may turn the watchdog on: an older start-up program leaves it on after its reset and never gets to the program. */
+  readonly hasWatchdog: boolean;
   readonly pins: readonly BoardPin[];
   /** Pins that carry the USB serial link, so they can't be data pins. */
   readonly serialPins: readonly number[];
@@ -41,6 +43,18 @@ const atmega328p = {
 } as const;
 
 export const boards: readonly Board[] = [
-  { ...atmega328p, id: 'atmega328p', label: 'ATmega328P, newer start-up program', uploadBaud: 115_200 },
-  { ...atmega328p, id: 'atmega328p-old', label: 'ATmega328P, older start-up program', uploadBaud: 57_600 },
+  {
+    ...atmega328p,
+    id: 'atmega328p',
+    label: 'ATmega328P, newer start-up program',
+    uploadBaud: 115_200,
+    hasWatchdog: true,
+  },
+  {
+    ...atmega328p,
+    id: 'atmega328p-old',
+    label: 'ATmega328P, older start-up program',
+    uploadBaud: 57_600,
+    hasWatchdog: false,
+  },
 ];

@@ -48,6 +48,10 @@ const wordings: Readonly<Record<string, Wording>> = {
     expected: () => 'a "kind" that the schema names',
     mend: 'Choose a kind that `lamploom schema` lists.',
   },
+  anyOf: {
+    expected: () => 'one of the forms that the schema names',
+    mend: '`lamploom schema` lists them.',
+  },
   minimum: bound,
   maximum: bound,
   exclusiveMinimum: bound,
@@ -66,9 +70,13 @@ function valueAt(root: unknown, path: string): unknown {
   return value;
 }
 
+/** What each form that is allowed would have wanted; the fault is that the value has none of them. */
+const isOfOneForm = (error: ErrorObject): boolean => error.schemaPath.includes('/anyOf/');
+
 /** One problem per fault of the validator. `root` is the value that was checked. */
 export function schemaProblems(errors: readonly ErrorObject[], root: unknown): Problem[] {
-  return errors.map((error) => {
+  const faults = errors.filter((error) => !isOfOneForm(error));
+  return faults.map((error) => {
     const params = error.params as Params;
     const wording = wordings[error.keyword];
     const extra = params['additionalProperty'];

@@ -4,8 +4,9 @@
 import { boards, colourOrders } from '../catalogue/index.ts';
 import { limits } from './limits.ts';
 import { areaSchema } from './schema-areas.ts';
+import { gameEventSchema, inputsSchema } from './schema-events.ts';
 import { arrayOf, blankless, id, mm, object, positive, text } from './schema-parts.ts';
-import { gameEventSchema, gradientSchema, lampshowSchema } from './schema-shows.ts';
+import { gradientSchema, lampshowSchema } from './schema-shows.ts';
 
 export const currentVersion = 1;
 
@@ -218,6 +219,7 @@ export const projectSchema = {
       lampshows: { ...arrayOf(lampshowSchema, limits.lampshows), minItems: 1 },
       attractMode: { ...id, description: 'The lampshow that loops while nobody plays' },
       gameEvents: arrayOf(gameEventSchema, 64),
+      inputs: inputsSchema,
       power,
       output,
       board: object({ id: { enum: boards.map((board) => board.id) } }, ['id']),

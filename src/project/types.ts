@@ -3,12 +3,15 @@ import type { FromSchema } from 'json-schema-to-ts';
 import type { Strip } from '../catalogue/index.ts';
 import type { projectSchema } from './schema.ts';
 import type { areaSchema } from './schema-areas.ts';
+import type { gameEventSchema, inputsSchema } from './schema-events.ts';
 import type { gradientSchema, lampshowSchema } from './schema-shows.ts';
 
 export type Project = FromSchema<typeof projectSchema>;
 export type Area = FromSchema<typeof areaSchema>;
 export type Gradient = FromSchema<typeof gradientSchema>;
 export type Lampshow = FromSchema<typeof lampshowSchema>;
+export type GameEvent = FromSchema<typeof gameEventSchema>;
+export type Inputs = FromSchema<typeof inputsSchema>;
 export type Run = Project['runs'][number];
 export type Feed = Project['power']['feeds'][number];
 export type AreaMembers = Area['members'][number];
