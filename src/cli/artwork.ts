@@ -23,7 +23,8 @@ const unreadable = (mediaType: string, found: string): Problem => ({
   mend: 'Put the artwork into the project again, or leave --out away.',
 });
 
-const reasonOf = (error: unknown): string =>
+/** What a decoder had to say, as one short line. */
+export const reasonOf = (error: unknown): string =>
   (error instanceof Error ? error.message : String(error)).replace(/\s+/g, ' ').slice(0, 120);
 
 let resvgStarted: Promise<void> | undefined;
@@ -63,7 +64,8 @@ async function svgImage(bytes: Buffer, widthPx: number, heightPx: number, root: 
   return image;
 }
 
-function pngImage(bytes: Buffer): Image {
+/** @throws if the bytes are no PNG, or too many pixels */
+export function pngImage(bytes: Buffer): Image {
   // Width and height stand in the header, at bytes 16 and 20 (PNG specification, 11.2.2); pngjs would take any.
   if (bytes.length >= 24 && bytes.readUInt32BE(16) * bytes.readUInt32BE(20) > mostPixels)
     throw new Error(`more than ${mostPixels / 1e6} million pixels`);
@@ -71,7 +73,8 @@ function pngImage(bytes: Buffer): Image {
   return { widthPx: width, heightPx: height, rgba: data };
 }
 
-function jpegImage(bytes: Buffer): Image {
+/** @throws if the bytes are no JPEG, or too many pixels */
+export function jpegImage(bytes: Buffer): Image {
   const { width, height, data } = jpeg.decode(bytes, {
     useTArray: true,
     formatAsRGBA: true,

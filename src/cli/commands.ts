@@ -9,6 +9,7 @@ import { type ExitStatus, exitStatus, unusable } from './console.ts';
 import { inspectTarget, sha256 } from './earlier-export.ts';
 import { loadProject, realTarget, writeFileWhole, writeFolderWhole } from './files.ts';
 import { parseOptions, required, showId, wholeNumber } from './options.ts';
+import { paint } from './paint.ts';
 import { picture } from './picture.ts';
 import { type Context, lastFrameOf, playerFor, statusOf, tooLarge } from './shared.ts';
 import { readTemplates } from './templates.ts';
@@ -171,6 +172,13 @@ export const commands: readonly Command[] = [
       'picture FILE (--show ID --frame N | --white) [--mm-per-px N] [--out LIT.png] [--light LIGHT.json]',
     help: 'the panel lit, as the eye sees it',
     run: picture,
+  },
+  {
+    name: 'paint',
+    usage:
+      'paint FILE --picture IMAGE|FOLDER --area ID --columns N --rows N --out NEW.lamploom.json [--show ID] [--colours N] [--frame-ms N] [--json]',
+    help: 'a picture or an animation as painted frames on a new row of a show',
+    run: paint,
   },
   {
     name: 'export',

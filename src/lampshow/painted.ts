@@ -1,9 +1,9 @@
 // Painted frames: from cells on the artwork to the colour of each LED, packed as show_data.h says (Frames, FrameEntry, Palette).
 // Not here: pictures turned into painted frames (sampling.ts).
 import { type ColourOrder, wireChannels } from '../catalogue/index.ts';
-import { areaLeds, type Layout, type PointMm } from '../panel/index.ts';
-import type { Area, PaintedEffect } from '../project/index.ts';
-import type { ByteWriter } from './byte-writer.ts';
+import type { PointMm } from '../panel/index.ts';
+import type { PaintedEffect } from '../project/index.ts';
+import { ByteWriter } from './byte-writer.ts';
 import { cellsOf } from './cells.ts';
 
 export interface PackedFrame {
@@ -26,10 +26,6 @@ export const framesHeaderSize = 7;
 export const frameEntrySize = 8;
 
 const bitsFor = (colourCount: number): 1 | 2 | 4 => (colourCount <= 2 ? 1 : colourCount <= 4 ? 2 : 4);
-
-/** Places (mm) of an area's LEDs in wire order. */
-export const areaPlaces = (layout: Layout, area: Area): PointMm[] =>
-  areaLeds(layout, area).map(({ wire }) => layout.wireLeds[wire]!);
 
 function colourAt(effect: PaintedEffect, cells: string, cell: number): number {
   const colour = Number.parseInt(cells.charAt(cell), 16);
@@ -68,42 +64,32 @@ export function packFrames(effect: PaintedEffect, leds: readonly PointMm[]): Pac
   return { bits, lengthMs: startMs, entries };
 }
 
-/** Size (bytes) of what `writeFrames` writes where no frame was written before. */
+/** Size (bytes) of what `writeFrames` puts, where none of its cells are there already. */
 export const framesBytes = ({ entries }: PackedFrames): number =>
   framesHeaderSize +
   frameEntrySize * entries.length +
   [...new Set(entries.map((entry) => entry.cells))].reduce((sum, cells) => sum + cells.length, 0);
 
 /**
- * Writes packed frames and returns their offset.
- * @param known offsets of cells by their bytes, filled in here: clips that are given the same map share equal cells
+ * Puts packed frames into the show data and returns the offset of their table. The cells go first, since the table names their offsets.
+ * @param put appends bytes and tells their offset
  */
 export function writeFrames(
-  to: ByteWriter,
+  put: (bytes: Uint8Array) => number,
   { bits, lengthMs, entries }: PackedFrames,
-  known: Map<string, number> = new Map(),
 ): number {
-  const offset = to.length;
-  to.u8(bits);
-  to.u16(entries.length);
-  to.u32(lengthMs);
-  const cellsAt: number[] = [];
-  for (const { startMs, fadeMs } of entries) {
-    to.u32(startMs);
-    to.u16(fadeMs);
-    cellsAt.push(to.length);
-    to.u16(0);
+  const cellsAt = new Map<Uint8Array, number>();
+  for (const { cells } of entries) if (!cellsAt.has(cells)) cellsAt.set(cells, put(cells));
+  const table = new ByteWriter();
+  table.u8(bits);
+  table.u16(entries.length);
+  table.u32(lengthMs);
+  for (const { startMs, fadeMs, cells } of entries) {
+    table.u32(startMs);
+    table.u16(fadeMs);
+    table.u16(cellsAt.get(cells)!);
   }
-  for (const [e, { cells }] of entries.entries()) {
-    const key = cells.join();
-    const at = known.get(key) ?? to.length;
-    if (!known.has(key)) {
-      known.set(key, at);
-      to.append(cells);
-    }
-    to.setOffset(cellsAt[e]!, at);
-  }
-  return offset;
+  return put(table.bytes());
 }
 
 /** A palette of `#rrggbb` colours as the player reads it: a mark that tells it from a gradient, its colour count, each colour in wire order. */

@@ -3,6 +3,7 @@
 import { rowById, sheets, strips, wires } from '../catalogue/index.ts';
 import { limits } from './limits.ts';
 import { type Problem, pointer } from './problems.ts';
+import { paintedProblems } from './rules-painted.ts';
 import type { Area, Project } from './types.ts';
 
 interface Known {
@@ -121,6 +122,7 @@ function shows(problems: Problem[], project: Project): void {
         const at = (part: string) => pointer('lampshows', s, 'rows', r, 'clips', c, part);
         lookUp(problems, at('area'), areas, clip.area);
         lookUp(problems, at('gradient'), gradients, clip.gradient);
+        problems.push(...paintedProblems(clip.effect, at('effect')));
       }
     }
     if (clipCount > limits.clipsPerShow)
