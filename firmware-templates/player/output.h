@@ -1,5 +1,6 @@
 // The output stage: from colour levels to the bytes on the wire. In this order: gamma and white balance (one table a channel, made by
-// the show compiler), brightness and the limiter's scale (both linear in current). Colours are in wire order already.
+// the show compiler), the white of 4-byte LEDs (what the three have in common, taken from them), brightness and the limiter's scale
+// (both linear in current), the white byte's place. Colours are in wire order already, three bytes an LED whatever its chip.
 // The limiter saves the supply from dimming; it is not protection: fuses and wire are sized for unlimited white.
 #pragma once
 #include "arithmetic.h"
@@ -7,125 +8,164 @@
 
 namespace lamploom {
 
-#ifdef __AVR__
-// Both bodies walk the LEDs with X, look up gamma with Z and count in 24 bits; a gamma table's page is all of its address that matters.
-#define LAMPLOOM_LEVEL(page, to) "ld r30,X+\n\t mov r31,%[" #page "]\n\t lpm " to ",Z\n\t"
+/** Levels of one LED as its chip would get them at full brightness; white is 0 where it has no white die. */
+struct LedLevels {
+  U8 first, second, third, white;
+};
 
-static LAMPLOOM_NOINLINE U32 segmentLevels(const U8 *led, U16 ledCount, ShowData gamma0, ShowData gamma1, ShowData gamma2,
-                                           U8 sharesString) {
-  U32 total = 0;
-  const U8 page0 = highByte8((U16)gamma0), page1 = highByte8((U16)gamma1), page2 = highByte8((U16)gamma2), zero = 0;
-  U8 level;
-  if (sharesString) {
-    asm volatile("1: " LAMPLOOM_LEVEL(page0, "%[level]") LAMPLOOM_LEVEL(page1, "r0") "cp %[level],r0\n\t brcc .+2\n\t mov %[level],r0\n\t"
-                 LAMPLOOM_LEVEL(page2, "r0") "cp %[level],r0\n\t brcc .+2\n\t mov %[level],r0\n\t"
-                 "add %A[total],%[level]\n\t adc %B[total],%[zero]\n\t adc %C[total],%[zero]\n\t"
-                 "sbiw %[count],1\n\t brne 1b\n\t"
-                 : [total] "+r"(total), [count] "+w"(ledCount), "+x"(led), [level] "=&r"(level)
-                 : [page0] "r"(page0), [page1] "r"(page1), [page2] "r"(page2), [zero] "r"(zero)
-                 : "r0", "r30", "r31", "memory");
-  } else {
-#define LAMPLOOM_COUNT(page) LAMPLOOM_LEVEL(page, "r0") "add %A[total],r0\n\t adc %B[total],%[zero]\n\t adc %C[total],%[zero]\n\t"
-    asm volatile("1: " LAMPLOOM_COUNT(page0) LAMPLOOM_COUNT(page1) LAMPLOOM_COUNT(page2) "sbiw %[count],1\n\t brne 1b\n\t"
-                 : [total] "+r"(total), [count] "+w"(ledCount), "+x"(led)
-                 : [page0] "r"(page0), [page1] "r"(page1), [page2] "r"(page2), [zero] "r"(zero)
-                 : "r0", "r30", "r31", "memory");
-#undef LAMPLOOM_COUNT
-  }
-  return total;
+static inline U8 lesser8(U8 a, U8 b) { return a < b ? a : b; }
+
+/** Gamma table of colour byte 0, 1 or 2 of a segment's LEDs. */
+static inline ShowData gammaTable(ShowData data, ShowData segment, uint8_t place) {
+  return data + (uint16_t)word16(read8(segment + segmentGammaPages + place), 0);
 }
-#undef LAMPLOOM_LEVEL
 
-#else
-/** Sum of the LEDs' gamma-corrected levels, each LED's channels added or the largest taken. */
-static U32 segmentLevels(const U8 *led, U16 ledCount, ShowData gamma0, ShowData gamma1, ShowData gamma2, U8 sharesString) {
-  U32 total = 0;
-  for (; ledCount; ledCount--, led += 3) {
-    U8 a = read8(gamma0 + (uint8_t)led[0]), b = read8(gamma1 + (uint8_t)led[1]), c = read8(gamma2 + (uint8_t)led[2]);
-    if (sharesString) {
-      order8(a, b);
-      order8(a, c);
-      total = (U32)(total + (U32)a);
-    } else {
-      total = (U32)(total + (U32)(U16)(add16(add16((U16)a, (U16)b), (U16)c)));
-    }
+static inline LedLevels ledLevels(const U8 *led, ShowData gamma0, ShowData gamma1, ShowData gamma2, U8 whitePlace) {
+  LedLevels levels;
+  levels.first = read8(gamma0 + (uint8_t)led[0]);
+  levels.second = read8(gamma1 + (uint8_t)led[1]);
+  levels.third = read8(gamma2 + (uint8_t)led[2]);
+  levels.white = 0;
+  if (whitePlace) {
+    levels.white = lesser8(lesser8(levels.first, levels.second), levels.third);
+    levels.first = subtract8(levels.first, levels.white);
+    levels.second = subtract8(levels.second, levels.white);
+    levels.third = subtract8(levels.third, levels.white);
   }
-  return total;
+  return levels;
+}
+
+/** What the limiter knows of some LEDs: the sum over them of their colours (added, or the largest one) and of their whites. */
+struct LevelSum {
+  U32 colours, whites;
+};
+
+static LAMPLOOM_FAST void addLevels(LevelSum &sum, const U8 *led, U16 ledCount, ShowData gamma0, ShowData gamma1, ShowData gamma2,
+                                    U8 whitePlace, U8 sharesString) {
+  for (; ledCount; ledCount--, led += 3) {
+    LedLevels levels = ledLevels(led, gamma0, gamma1, gamma2, whitePlace);
+    if (sharesString) {
+      order8(levels.first, levels.second);
+      order8(levels.first, levels.third);
+      sum.colours = (U32)(sum.colours + (U32)levels.first);
+    } else {
+      sum.colours = (U32)(sum.colours + (U32)add16(add16((U16)levels.first, (U16)levels.second), (U16)levels.third));
+    }
+    sum.whites = (U32)(sum.whites + (U32)levels.white);
+  }
+}
+
+#ifdef __AVR__
+enum { groupLeds = 4, roundGroups = 21 };  // 84 LEDs of 3 x 255 are the most whole groups that fit 16 bits
+
+/** Sum of all channels of up to `roundGroups` groups of LEDs, three bytes an LED. One table at a time, so that its page stays where it is. */
+static LAMPLOOM_NOINLINE U16 sumGroups(const U8 *led, U8 groups, U8 page0, U8 page1, U8 page2) {
+  U16 sum = 0;
+  const U8 zero = 0;
+#define LAMPLOOM_LEVEL(at) "ldd r30,Y+" #at "\n\t lpm r0,Z\n\t add %A[sum],r0\n\t adc %B[sum],%[zero]\n\t"
+  asm volatile("1: mov r31,%[page0]\n\t" LAMPLOOM_LEVEL(0) LAMPLOOM_LEVEL(3) LAMPLOOM_LEVEL(6) LAMPLOOM_LEVEL(9)
+               "mov r31,%[page1]\n\t" LAMPLOOM_LEVEL(1) LAMPLOOM_LEVEL(4) LAMPLOOM_LEVEL(7) LAMPLOOM_LEVEL(10)
+               "mov r31,%[page2]\n\t" LAMPLOOM_LEVEL(2) LAMPLOOM_LEVEL(5) LAMPLOOM_LEVEL(8) LAMPLOOM_LEVEL(11)
+               "adiw r28,12\n\t dec %[groups]\n\t brne 1b\n\t"
+               : [sum] "+r"(sum), [groups] "+r"(groups), "+y"(led)
+               : [page0] "r"(page0), [page1] "r"(page1), [page2] "r"(page2), [zero] "r"(zero)
+               : "r0", "r30", "r31", "memory");
+#undef LAMPLOOM_LEVEL
+  return sum;
 }
 #endif
 
-/** Gamma table of wire byte 0, 1 or 2 of a segment's LEDs. */
-static inline ShowData gammaTable(ShowData data, ShowData segment, uint8_t place) {
-  const U8 channel = read8(segment + segmentChannels + place);
-  return data + (uint16_t)word16(read8(data + headerGammaPages + (uint8_t)channel), 0);
+/** The sums of a whole segment whose LEDs begin at `led`. */
+static LevelSum segmentLevels(ShowData data, ShowData segment, const U8 *led) {
+  LevelSum sum;
+  sum.colours = sum.whites = 0;
+  U16 left = read16(segment + segmentLedCount);
+  const U8 whitePlace = read8(segment + segmentWhite), sharesString = read8(segment + segmentSharesString);
+  ShowData gamma0 = gammaTable(data, segment, 0), gamma1 = gammaTable(data, segment, 1), gamma2 = gammaTable(data, segment, 2);
+#ifdef __AVR__
+  if (!whitePlace && !sharesString)
+    while (left >= groupLeds) {
+      const U8 groups = left >= groupLeds * roundGroups ? (U8)roundGroups : half8(half8(lowByte8(left)));
+      sum.colours += sumGroups(led, groups, highByte8((U16)gamma0), highByte8((U16)gamma1), highByte8((U16)gamma2));
+      left -= (U16)groups * groupLeds;
+      led += (U16)groups * (groupLeds * 3);
+    }
+#endif
+  addLevels(sum, led, left, gamma0, gamma1, gamma2, whitePlace, sharesString);
+  return sum;
 }
 
 /**
- * The scale for this frame's bytes (see scale8): the brightness, or less where the frame would draw more than the budget.
- * Estimate: sum of levels x (scale + 1) / 256. Bytes are rounded down afterwards, so what is sent never draws more.
+ * Scale of every byte (see scale8): the room's, or less where the frame would draw more than the budget.
+ * Estimate: current at full brightness x (scale + 1) / 256. Bytes are rounded down afterwards, so what is sent never draws more.
  */
-static U8 limiterScale(ShowData data, const U8 *frame) {
-  U8 brightness = read8(data + headerBrightness);
-  if (!read8(data + headerLimited)) return brightness;
+static U8 limiterScale(ShowData data, const U8 *frame, U8 roomScale) {
+  if (!read8(data + headerLimited)) return roomScale;
   U32 wanted = 0;
-  ShowData line = data + read16(data + headerLines), segment = data + read16(data + headerSegments);
+  ShowData line = data + read16(data + headerLines);
   const U8 *led = frame;
-  for (U8 lines = read8(data + headerLineCount); lines; lines--, line += lineSize)
+  for (U8 lines = read8(data + headerLineCount); lines; lines--, line += lineSize) {
+    ShowData segment = data + read16(line + lineSegments);
     for (U8 left = read8(line + lineSegmentCount); left; left--, segment += segmentSize) {
-      U16 ledCount = read16(segment + segmentLedCount);
-      U32 levels = segmentLevels(led, ledCount, gammaTable(data, segment, 0), gammaTable(data, segment, 1), gammaTable(data, segment, 2),
-                                 read8(segment + segmentSharesString));
-      wanted = (U32)(wanted + multiply32(levels, (U32)read8(segment + segmentCurrent)));
-      led += (uint16_t)(U16)(ledCount * (U16)3);
+      LevelSum sum = segmentLevels(data, segment, led);
+      wanted = (U32)(wanted + multiply32(sum.colours, (U32)read16(segment + segmentCurrent)));
+      wanted = (U32)(wanted + multiply32(sum.whites, (U32)read16(segment + segmentWhiteCurrent)));
+      led += (uint16_t)(U16)(read16(segment + segmentLedCount) * (U16)3);
     }
-  // (scale + 1) x wanted / 256 must stay within the budget; wanted / 256 is rounded up.
-  U32 steps = (U32)(read32(data + headerBudget) / (U32)((U32)(wanted >> 8) + 1u));
-  if (steps > (U32)brightness) return brightness;
+  }
+  const U32 budget = read32(data + headerBudget);
+  if (wanted <= budget) return roomScale;
+  // The most steps of wanted / 256 that stay within the budget; a large one is first divided, rounding what is wanted up.
+  const U32 steps = budget < 0x1000000u ? (U32)((U32)(budget << 8) / wanted) : (U32)(budget / (U32)((U32)(wanted >> 8) + 1u));
+  if (steps > (U32)roomScale) return roomScale;
   return steps ? (U8)(steps - 1u) : (U8)0;
 }
 
-#ifdef __AVR__
-/** Gamma of a segment's bytes, in place. */
-static LAMPLOOM_NOINLINE void applyGamma(U8 *led, U16 ledCount, ShowData gamma0, ShowData gamma1, ShowData gamma2) {
-  const U8 page0 = highByte8((U16)gamma0), page1 = highByte8((U16)gamma1), page2 = highByte8((U16)gamma2);
-#define LAMPLOOM_GAMMA(page) "ld r30,X\n\t mov r31,%[" #page "]\n\t lpm r0,Z\n\t st X+,r0\n\t"
-  asm volatile("1: " LAMPLOOM_GAMMA(page0) LAMPLOOM_GAMMA(page1) LAMPLOOM_GAMMA(page2) "sbiw %[count],1\n\t brne 1b\n\t"
-               : [count] "+w"(ledCount), "+x"(led)
-               : [page0] "r"(page0), [page1] "r"(page1), [page2] "r"(page2)
-               : "r0", "r30", "r31", "memory");
-#undef LAMPLOOM_GAMMA
-}
-
-/**
- * The sender corrects gamma while it waits, but only with one set of tables a line: changing them between two LEDs would hold the line low for
- * some microseconds, which some chips take for the end of the frame. Lines of several segments are corrected here, before their moment.
- */
-static void correctMixedLines(ShowData data, U8 *frame) {
-  ShowData line = data + read16(data + headerLines), segment = data + read16(data + headerSegments);
-  U8 *led = frame;
-  for (U8 lines = read8(data + headerLineCount); lines; lines--, line += lineSize) {
-    const U8 segments = read8(line + lineSegmentCount);
-    for (U8 left = segments; left; left--, segment += segmentSize) {
-      const U16 ledCount = read16(segment + segmentLedCount);
-      if (segments > 1)
-        applyGamma(led, ledCount, gammaTable(data, segment, 0), gammaTable(data, segment, 1), gammaTable(data, segment, 2));
-      led += ledCount * 3u;
-    }
+/** One LED's bytes on the wire, in sending order; the fourth is 0 where it has three. */
+static void wireBytes(ShowData data, ShowData segment, const U8 *led, U8 scale, U8 *bytes) {
+  const U8 whitePlace = read8(segment + segmentWhite);
+  const LedLevels levels =
+      ledLevels(led, gammaTable(data, segment, 0), gammaTable(data, segment, 1), gammaTable(data, segment, 2), whitePlace);
+  bytes[0] = scale8(levels.first, scale);
+  bytes[1] = scale8(levels.second, scale);
+  bytes[2] = scale8(levels.third, scale);
+  bytes[3] = 0;
+  if (whitePlace) {
+    uint8_t place = 3;
+    for (; place >= (uint8_t)whitePlace; place--) bytes[place] = bytes[place - 1];
+    bytes[place] = scale8(levels.white, scale);
   }
 }
-#endif
 
 #ifndef __AVR__
-/** Turns a frame's colour levels into wire bytes, in place. On AVR the sender does this while it waits (wire_avr.h). */
-static void outputFrame(ShowData data, U8 *frame) {
-  U8 scale = limiterScale(data, frame);
-  ShowData line = data + read16(data + headerLines), segment = data + read16(data + headerSegments);
-  U8 *byte = frame;
-  for (U8 lines = read8(data + headerLineCount); lines; lines--, line += lineSize)
+/** Bytes of one frame on the wire, all lines together. */
+static U16 wireByteCount(ShowData data) {
+  U16 count = 0;
+  ShowData line = data + read16(data + headerLines);
+  for (U8 lines = read8(data + headerLineCount); lines; lines--, line += lineSize) {
+    ShowData segment = data + read16(line + lineSegments);
     for (U8 left = read8(line + lineSegmentCount); left; left--, segment += segmentSize)
-      for (U16 leds = read16(segment + segmentLedCount); leds; leds--)
-        for (uint8_t place = 0; place < 3; place++, byte++)
-          *byte = scale8(read8(gammaTable(data, segment, place) + (uint8_t)*byte), scale);
+      count = add16(count, (U16)(read16(segment + segmentLedCount) * (U16)(read8(segment + segmentWhite) ? 4 : 3)));
+  }
+  return count;
+}
+
+/** A frame's bytes on the wire, line after line. On AVR the sender works them out while it waits (wire_avr.h). */
+static void outputFrame(ShowData data, const U8 *frame, U8 roomScale, U8 *wire) {
+  const U8 scale = limiterScale(data, frame, roomScale);
+  ShowData line = data + read16(data + headerLines);
+  const U8 *led = frame;
+  for (U8 lines = read8(data + headerLineCount); lines; lines--, line += lineSize) {
+    ShowData segment = data + read16(line + lineSegments);
+    for (U8 left = read8(line + lineSegmentCount); left; left--, segment += segmentSize) {
+      const uint8_t bytesPerLed = read8(segment + segmentWhite) ? 4 : 3;
+      for (U16 leds = read16(segment + segmentLedCount); leds; leds--, led += 3) {
+        U8 bytes[4];
+        wireBytes(data, segment, led, scale, bytes);
+        for (uint8_t place = 0; place < bytesPerLed; place++) *wire++ = bytes[place];
+      }
+    }
+  }
 }
 #endif
 

@@ -1,8 +1,9 @@
 // The sender: 800 kbit/s, exactly 20 cycles a bit at 16 MHz: T0H 6 cycles (375 ns), T1H 12 cycles (750 ns), the only long pulse
-// inside the window of every listed chip. Gamma and scale of the next byte are worked out in the idle cycles of the current one,
-// and the frame buffer is left cleared for the next frame.
+// inside the window of every listed chip. The next LED is worked out in the idle cycles of the one that goes out, changes from one kind
+// of strip to another included, so a line never pauses; and the frame buffer is left cleared for the next frame.
 // The port is found at run time (`st X`), so one program serves every pin. Other pins of the port keep their level, but a change that
-// an interrupt would make to them waits until the frame is out: interrupts are off, 30 us an LED.
+// an interrupt would make to them waits until the line is out: interrupts are off, 30 or 40 us an LED.
+// In assembler every slot's cycles are counted; a branch over one instruction (`.+2`) takes 2 cycles either way.
 #pragma once
 #include <avr/interrupt.h>
 #include <avr/io.h>
@@ -11,64 +12,235 @@
 namespace lamploom {
 
 // Idle cycles in few bytes of code.
+#define LAMPLOOM_IDLE1 "nop\n\t"
 #define LAMPLOOM_IDLE2 "rjmp .+0\n\t"
+#define LAMPLOOM_IDLE3 LAMPLOOM_IDLE2 LAMPLOOM_IDLE1
 #define LAMPLOOM_IDLE4 LAMPLOOM_IDLE2 LAMPLOOM_IDLE2
+#define LAMPLOOM_IDLE5 LAMPLOOM_IDLE4 LAMPLOOM_IDLE1
 #define LAMPLOOM_IDLE6 LAMPLOOM_IDLE4 LAMPLOOM_IDLE2
-// One bit. `high` fills 4 cycles of the high time, `low` 6 cycles of the low time.
-// Cycles: pin high 2, choose 4, pin as the bit says 2, high 4, pin low 2, low 6.
-#define LAMPLOOM_BIT(n, high, low)                                                                              \
-  "st X,%[up]\n\t mov %[level],%[down]\n\t sbrc %[byte]," #n "\n\t mov %[level],%[up]\n\t nop\n\t st X,%[level]\n\t" high \
-  "st X,%[down]\n\t" low
+// scale8 of a byte: 4 cycles, the result in r1.
+#define LAMPLOOM_SCALE(byte) "mul " byte ",%[scale]\n\t add r0," byte "\n\t adc r1,%[zero]\n\t"
 
-/** Sends `byteCount` bytes (a multiple of 3) from `from` without a pause and clears them. Interrupts must be off. */
-static LAMPLOOM_NOINLINE void sendLine(U8 *from, U16 byteCount, volatile U8 *port, U8 mask, U8 scale, ShowData gamma0,
-                                          ShowData gamma1, ShowData gamma2) {
-  U8 *const after = from + byteCount;
-  const U8 keep = *after;  // the look-ahead of the last byte reads and clears one byte more
-  U8 up = *port | mask, down = *port & (U8)~mask;
-  U8 page0 = highByte8((U16)gamma0), page1 = highByte8((U16)gamma1), page2 = highByte8((U16)gamma2);
-  U8 byte = scale8(read8(gamma0 + *from), scale), next, level, zero = 0;
-  *from++ = 0;
-  asm volatile(
-      "1:\n\t"
-      LAMPLOOM_BIT(7, "ld %[next],Y\n\t st Y+,%[zero]\n\t", "mov r30,%[next]\n\t mov r31,%[page1]\n\t lpm %[next],Z\n\t nop\n\t")
-      LAMPLOOM_BIT(6, "mul %[next],%[scale]\n\t add r0,%[next]\n\t adc r1,%[zero]\n\t",
-                   "mov %[next],r1\n\t mov r0,%[page0]\n\t mov %[page0],%[page1]\n\t mov %[page1],%[page2]\n\t mov %[page2],r0\n\t nop\n\t")
-      LAMPLOOM_BIT(5, LAMPLOOM_IDLE4, LAMPLOOM_IDLE6)
-      LAMPLOOM_BIT(4, LAMPLOOM_IDLE4, LAMPLOOM_IDLE6)
-      LAMPLOOM_BIT(3, LAMPLOOM_IDLE4, LAMPLOOM_IDLE6)
-      LAMPLOOM_BIT(2, LAMPLOOM_IDLE4, LAMPLOOM_IDLE6)
-      LAMPLOOM_BIT(1, LAMPLOOM_IDLE4, LAMPLOOM_IDLE6)
-      LAMPLOOM_BIT(0, "sbiw %[count],1\n\t" LAMPLOOM_IDLE2, "mov %[byte],%[next]\n\t breq 2f\n\t" LAMPLOOM_IDLE2 "rjmp 1b\n\t")
-      "2: clr __zero_reg__\n\t"
-      : [byte] "+r"(byte), [next] "=&r"(next), [level] "=&r"(level), [count] "+w"(byteCount), "+y"(from), [page0] "+r"(page0),
-        [page1] "+r"(page1), [page2] "+r"(page2)
-      : [up] "r"(up), [down] "r"(down), "x"(port), [scale] "r"(scale), [zero] "r"(zero)
-      : "r0", "r30", "r31", "memory", "cc");
-  *after = keep;
+// One bit of one line. Free for other work: `short` 1 cycle, `high` 4, `low` 6.
+// Cycles: pin high 2, choose 3, short 1, pin as the bit says 2, high 4, pin low 2, low 6.
+#define LAMPLOOM_BIT(byte, n, short, high, low)                                                                       \
+  "st X,%[up]\n\t mov r0,%[down]\n\t sbrc " byte "," #n "\n\t mov r0,%[up]\n\t" short "st X,r0\n\t" high \
+  "st X,%[down]\n\t" low
+/** Bits 7 to 1 with nothing else to do; bit 0 stands at bit 7 then. `value` must be 7. */
+#define LAMPLOOM_IDLE_BITS(byte, label)                                                                                     \
+  #label ": " LAMPLOOM_BIT(byte, 7, LAMPLOOM_IDLE1, LAMPLOOM_IDLE4, "lsl " byte "\n\t dec %[value]\n\t" LAMPLOOM_IDLE2 "brne " #label "b\n\t") \
+  LAMPLOOM_IDLE1
+
+#define B0 "%A[bytes]"
+#define B1 "%B[bytes]"
+#define B2 "%C[bytes]"
+#define B3 "%D[bytes]"
+#define N0 "%A[next]"
+#define N1 "%B[next]"
+#define N2 "%C[next]"
+#define N3 "%D[next]"
+/** Gamma of the next LED's byte at `offset`: its page is in `next`, its level goes there. 6 cycles. */
+#define LAMPLOOM_LOOK_UP(next, offset) "mov r31," next "\n\t ldd r30,Y+" #offset "\n\t lpm " next ",Z\n\t"
+#define LAMPLOOM_CLEAR(offset) "std Y+" #offset ",%[zero]\n\t" LAMPLOOM_IDLE2
+
+/** The first LED's bytes on the wire, lowest first; the LED is cleared. */
+static LAMPLOOM_NOINLINE U32 takeFirst(ShowData data, ShowData segment, U8 *led, U8 scale) {
+  U8 bytes[4];
+  wireBytes(data, segment, led, scale, bytes);
+  led[0] = led[1] = led[2] = 0;
+  return (U32)word16(bytes[3], bytes[2]) << 16 | word16(bytes[1], bytes[0]);
 }
 
-/** Sends a whole frame, line after line, after correctMixedLines. `frame` holds 3 bytes for each LED and one byte more. */
+/**
+ * Sends `ledCount` LEDs of one line from `firstLed` on without a pause and clears them. `firstBytes` are the first one's (takeFirst), `firstSegment` its
+ * segment; `startPage` is the page on which the show data begins; `portUp` and `portDown` what the port holds while the pin is high and low.
+ * Interrupts must be off.
+ */
+static LAMPLOOM_NOINLINE void sendLine(U32 firstBytes, U8 *firstLed, U16 ledCount, ShowData firstSegment, U8 startPage,
+                                       volatile U8 *toPort, U8 portUp, U8 portDown, U8 scaleBy) {
+  // Registers by name: nearly all are needed, and the compiler doesn't find by itself how to share them out. Y may be its frame pointer.
+  register U32 bytes asm("r2") = firstBytes;
+  register U32 next asm("r6");
+  register U8 scale asm("r10") = scaleBy, up asm("r11") = portUp, down asm("r12") = portDown, zero asm("r13") = 0;
+  register ShowData segment asm("r14") = firstSegment;
+  register U8 value asm("r16"), white asm("r17");  // white: place of the white byte, 255 where there is none
+  register U16 left asm("r18");                    // LEDs of this segment
+  register U8 *led asm("r20") = firstLed;
+  register U8 start asm("r22") = startPage;
+  register U16 count asm("r24") = ledCount;
+  register volatile U8 *port asm("r26") = toPort;
+  asm volatile(
+      "push r28\n\t push r29\n\t movw r28,%[led]\n\t movw r30,%[segment]\n\t lpm %A[left],Z+\n\t lpm %B[left],Z+\n\t adiw r30,3\n\t lpm %[white],Z\n\t dec %[white]\n\t"
+      "1:\n\t"
+      // T: the next LED is the first of the next segment. Y: the next LED, or again this one, which is dark by now, if it is the last.
+      LAMPLOOM_BIT(B0, 7, LAMPLOOM_IDLE1, "subi %A[left],1\n\t sbci %B[left],0\n\t in %[value],__SREG__\n\t bst %[value],1\n\t",
+                   "sbiw %[count],1\n\t ldi %[value],3\n\t brne .+2\n\t ldi %[value],0\n\t add r28,%[value]\n\t")
+      LAMPLOOM_BIT(B0, 6, "adc r29,%[zero]\n\t", "ldi %[value],%[segmentSize]\n\t brts .+2\n\t ldi %[value],0\n\t add %A[segment],%[value]\n\t",
+                   "adc %B[segment],%[zero]\n\t movw r30,%[segment]\n\t lpm %[value],Z+\n\t" LAMPLOOM_IDLE1)
+      // T from here on: this LED has three bytes.
+      LAMPLOOM_BIT(B0, 5, LAMPLOOM_IDLE1, "brtc .+2\n\t mov %A[left],%[value]\n\t" LAMPLOOM_IDLE2,
+                   "lpm %[value],Z+\n\t brtc .+2\n\t mov %B[left],%[value]\n\t bst %[white],7\n\t")
+      LAMPLOOM_BIT(B0, 4, LAMPLOOM_IDLE1, "lpm " N0 ",Z+\n\t add " N0 ",%[start]\n\t", "lpm " N1 ",Z+\n\t lpm " N2 ",Z+\n\t")
+      LAMPLOOM_BIT(B0, 3, "add " N1 ",%[start]\n\t", "lpm %[white],Z\n\t dec %[white]\n\t", LAMPLOOM_LOOK_UP(N0, 0))
+      LAMPLOOM_BIT(B0, 2, "add " N2 ",%[start]\n\t", LAMPLOOM_CLEAR(0), LAMPLOOM_LOOK_UP(N1, 1))
+      LAMPLOOM_BIT(B0, 1, LAMPLOOM_IDLE1, LAMPLOOM_CLEAR(1), LAMPLOOM_LOOK_UP(N2, 2))
+      LAMPLOOM_BIT(B0, 0, "mov " N3 "," N0 "\n\t", LAMPLOOM_CLEAR(2), "cp " N3 "," N1 "\n\t brcs .+2\n\t mov " N3 "," N1 "\n\t" LAMPLOOM_IDLE3)
+      LAMPLOOM_BIT(B1, 7, LAMPLOOM_IDLE1, "cp " N3 "," N2 "\n\t brcs .+2\n\t mov " N3 "," N2 "\n\t" LAMPLOOM_IDLE1,
+                   "sbrc %[white],7\n\t clr " N3 "\n\t sub " N0 "," N3 "\n\t sub " N1 "," N3 "\n\t sub " N2 "," N3 "\n\t" LAMPLOOM_IDLE1)
+      LAMPLOOM_BIT(B1, 6, LAMPLOOM_IDLE1, LAMPLOOM_SCALE(N0), "mov " N0 ",r1\n\t" LAMPLOOM_IDLE5)
+      LAMPLOOM_BIT(B1, 5, LAMPLOOM_IDLE1, LAMPLOOM_SCALE(N1), "mov " N1 ",r1\n\t" LAMPLOOM_IDLE5)
+      LAMPLOOM_BIT(B1, 4, LAMPLOOM_IDLE1, LAMPLOOM_SCALE(N2), "mov " N2 ",r1\n\t" LAMPLOOM_IDLE5)
+      LAMPLOOM_BIT(B1, 3, LAMPLOOM_IDLE1, LAMPLOOM_SCALE(N3), "mov " N3 ",r1\n\t mov %[value],r1\n\t" LAMPLOOM_IDLE4)
+      // The white byte moves forward to its place, one step for each bound that it lies below.
+      LAMPLOOM_BIT(B1, 2, LAMPLOOM_IDLE1, "cpi %[white],3\n\t brcc .+2\n\t mov " N3 "," N2 "\n\t" LAMPLOOM_IDLE1,
+                   "brcc .+2\n\t mov " N2 ",%[value]\n\t cpi %[white],2\n\t brcc .+2\n\t mov " N2 "," N1 "\n\t" LAMPLOOM_IDLE1)
+      LAMPLOOM_BIT(B1, 1, LAMPLOOM_IDLE1, "brcc .+2\n\t mov " N1 ",%[value]\n\t" LAMPLOOM_IDLE2,
+                   "cpi %[white],1\n\t brcc .+2\n\t mov " N1 "," N0 "\n\t brcc .+2\n\t mov " N0 ",%[value]\n\t" LAMPLOOM_IDLE1)
+      LAMPLOOM_BIT(B1, 0, LAMPLOOM_IDLE1, LAMPLOOM_IDLE4, "ldi %[value],7\n\t" LAMPLOOM_IDLE5)
+      LAMPLOOM_IDLE_BITS(B2, 5)
+      // Z flag: no LED is left.
+      LAMPLOOM_BIT(B2, 7, LAMPLOOM_IDLE1, "movw %A[bytes],%A[next]\n\t mov " B2 "," N2 "\n\t adiw %[count],0\n\t",
+                   "brtc 3f\n\t mov " B3 "," N3 "\n\t" LAMPLOOM_IDLE1 "breq 2f\n\t rjmp 1b\n\t")
+      "2: rjmp 4f\n\t"
+      "3: ldi %[value],7\n\t" LAMPLOOM_IDLE3
+      LAMPLOOM_IDLE_BITS(B3, 6)
+      LAMPLOOM_BIT(B3, 7, LAMPLOOM_IDLE1, "adiw %[count],0\n\t" LAMPLOOM_IDLE2, LAMPLOOM_IDLE2 "mov " B3 "," N3 "\n\t breq 4f\n\t rjmp 1b\n\t")
+      "4: pop r29\n\t pop r28\n\t clr __zero_reg__\n\t"
+      : [bytes] "+r"(bytes), [next] "=&r"(next), [value] "=&d"(value), [white] "=&d"(white), [left] "=&d"(left),
+        [count] "+w"(count), [segment] "+r"(segment)
+      : [led] "r"(led), [start] "r"(start), [up] "r"(up), [down] "r"(down), "x"(port), [scale] "r"(scale), [zero] "r"(zero), [segmentSize] "M"(segmentSize)
+      : "r0", "r30", "r31", "memory", "cc");
+}
+
+#undef B0
+#undef B1
+#undef B2
+#undef B3
+#undef N0
+#undef N1
+#undef N2
+#undef N3
+
+/** Gamma pages of both lines of a pair: the second stands behind the first's three. In memory, since no register is left. */
+static U8 pairPages[6];
+
+// One bit of two lines. While it goes out, the pins' pattern for bit `n` of two bytes is made. Free for other work: `early` 4 cycles,
+// `late` 4, `last` 1. Cycles: both pins high 2, early 4, pins as the bits say 2, late 4, both low 2, pattern 5, last 1.
+#define LAMPLOOM_PATTERN(to, n, first, second) \
+  "mov " to ",%[down]\n\t sbrc " first "," #n "\n\t or " to ",%[mask0]\n\t sbrc " second "," #n "\n\t or " to ",%[mask1]\n\t"
+#define LAMPLOOM_PAIR(n, early, late, last)                                                 \
+  "st X,%[up]\n\t" early "st X,%[pattern]\n\t" late "st X,%[down]\n\t"                     \
+  LAMPLOOM_PATTERN("%[pattern]", n, "%[byte0]", "%[byte1]") last
+/** The first five bits of a byte, in which the next byte of both lines is worked out; its place in the LED, its pages in pairPages. */
+#define LAMPLOOM_NEXT_BYTES(place, page0, page1)                                                                                      \
+  LAMPLOOM_PAIR(6, "ldd %[next0],Y+" #place "\n\t std Y+" #place ",%[zero]\n\t", "mov r30,%[next0]\n\t lds r31,%[pages]+" #page0 "\n\t" LAMPLOOM_IDLE1, \
+                LAMPLOOM_IDLE1)                                                                                                       \
+  LAMPLOOM_PAIR(5, "lpm %[next0],Z\n\t" LAMPLOOM_IDLE1, LAMPLOOM_SCALE("%[next0]"), "mov %[next0],r1\n\t")                            \
+  LAMPLOOM_PAIR(4, "movw r30,%[led1]\n\t ldd %[next1],Z+" #place "\n\t" LAMPLOOM_IDLE1,                                               \
+                "std Z+" #place ",%[zero]\n\t mov r30,%[next1]\n\t" LAMPLOOM_IDLE1, LAMPLOOM_IDLE1)                                   \
+  LAMPLOOM_PAIR(3, "lds r31,%[pages]+" #page1 "\n\t" LAMPLOOM_IDLE2, "lpm %[next1],Z\n\t" LAMPLOOM_IDLE1, LAMPLOOM_IDLE1)             \
+  LAMPLOOM_PAIR(2, LAMPLOOM_SCALE("%[next1]"), "mov %[next1],r1\n\t" LAMPLOOM_IDLE3, LAMPLOOM_IDLE1)
+#define LAMPLOOM_TAKE_BYTES "mov %[byte0],%[next0]\n\t mov %[byte1],%[next1]\n\t"
+
+/**
+ * Sends two lines of one port at the same time without a pause and clears their LEDs: `count0` LEDs from `led0` on, and no more than as many,
+ * `count1`, from `led1` on; both of one segment with three bytes an LED. The shorter line stays low after its end. Interrupts must be off.
+ */
+static LAMPLOOM_NOINLINE void sendPair(U8 *from0, U16 ledCount0, U8 *from1, U16 ledCount1, volatile U8 *toPort, U8 bit0, U8 bit1, U8 scaleBy) {
+  const U8 first0 = scale8(read8((ShowData)word16(pairPages[0], *from0)), scaleBy);
+  const U8 first1 = scale8(read8((ShowData)word16(pairPages[3], *from1)), scaleBy);
+  const U8 low = *toPort & (U8)~(bit0 | bit1);
+  *from0 = *from1 = 0;
+  // Registers by name, as in sendLine.
+  register U8 byte0 asm("r2") = first0, byte1 asm("r3") = first1, next0 asm("r4"), next1 asm("r5");
+  register U8 pattern asm("r6"), nextPattern asm("r7"), nextUp asm("r8"), up asm("r9") = low | bit0 | bit1, down asm("r10") = low;
+  register U8 mask0 asm("r11") = bit0, mask1 asm("r12") = bit1, scale asm("r13") = scaleBy, zero asm("r14") = 0;
+  register U8 step0 asm("r16"), step1 asm("r17");  // bytes to the line's next LED
+  register U16 count1 asm("r18") = ledCount1;
+  register U8 *led1 asm("r20") = from1;
+  register U8 *led0 asm("r22") = from0;
+  register U16 count0 asm("r24") = ledCount0;
+  register volatile U8 *port asm("r26") = toPort;
+  asm volatile(
+      "push r28\n\t push r29\n\t movw r28,%[led0]\n\t ldi %[step0],3\n\t ldi %[step1],3\n\t" LAMPLOOM_PATTERN("%[pattern]", 7, "%[byte0]", "%[byte1]")
+      "1:\n\t"
+      LAMPLOOM_NEXT_BYTES(1, 1, 4)
+      // A line whose last LED this is looks at it again instead of the next one; it is dark by now.
+      LAMPLOOM_PAIR(1, "sbiw %[count0],1\n\t brne .+2\n\t ldi %[step0],0\n\t",
+                    "subi %A[count1],1\n\t sbci %B[count1],0\n\t brne .+2\n\t ldi %[step1],0\n\t", LAMPLOOM_IDLE1)
+      LAMPLOOM_PAIR(0, LAMPLOOM_IDLE4, LAMPLOOM_IDLE4, LAMPLOOM_IDLE1)
+      LAMPLOOM_PAIR(7, LAMPLOOM_TAKE_BYTES LAMPLOOM_IDLE2, LAMPLOOM_IDLE4, LAMPLOOM_IDLE1)
+      LAMPLOOM_NEXT_BYTES(2, 2, 5)
+      LAMPLOOM_PAIR(1, "add r28,%[step0]\n\t adc r29,%[zero]\n\t add %A[led1],%[step1]\n\t adc %B[led1],%[zero]\n\t", LAMPLOOM_IDLE4, LAMPLOOM_IDLE1)
+      LAMPLOOM_PAIR(0, LAMPLOOM_IDLE4, LAMPLOOM_IDLE4, LAMPLOOM_IDLE1)
+      LAMPLOOM_PAIR(7, LAMPLOOM_TAKE_BYTES LAMPLOOM_IDLE2, LAMPLOOM_IDLE4, LAMPLOOM_IDLE1)
+      LAMPLOOM_NEXT_BYTES(0, 0, 3)
+      // Once the second line has ended, only the first one's pin goes high.
+      LAMPLOOM_PAIR(1, "mov %[nextUp],%[down]\n\t or %[nextUp],%[mask0]\n\t tst %[step1]\n\t" LAMPLOOM_IDLE1,
+                    "breq .+2\n\t mov %[nextUp],%[up]\n\t" LAMPLOOM_IDLE2, LAMPLOOM_IDLE1)
+      LAMPLOOM_PAIR(0, "mov %[nextPattern],%[down]\n\t sbrc %[next0],7\n\t or %[nextPattern],%[mask0]\n\t" LAMPLOOM_IDLE1,
+                    "sbrc %[next1],7\n\t or %[nextPattern],%[mask1]\n\t" LAMPLOOM_IDLE2, LAMPLOOM_IDLE1)
+      "st X,%[up]\n\t" LAMPLOOM_TAKE_BYTES "mov %[up],%[nextUp]\n\t" LAMPLOOM_IDLE1 "st X,%[pattern]\n\t adiw %[count0],0\n\t" LAMPLOOM_IDLE2
+      "st X,%[down]\n\t mov %[pattern],%[nextPattern]\n\t" LAMPLOOM_IDLE2 "breq 2f\n\t rjmp 1b\n\t"
+      "2: pop r29\n\t pop r28\n\t clr __zero_reg__\n\t"
+      : [byte0] "+r"(byte0), [byte1] "+r"(byte1), [up] "+r"(up), [count0] "+w"(count0), [count1] "+d"(count1), [led1] "+r"(led1),
+        [next0] "=&r"(next0), [next1] "=&r"(next1), [pattern] "=&r"(pattern), [nextPattern] "=&r"(nextPattern), [nextUp] "=&r"(nextUp),
+        [step0] "=&d"(step0), [step1] "=&d"(step1)
+      : [led0] "r"(led0), [down] "r"(down), [mask0] "r"(mask0), [mask1] "r"(mask1), "x"(port), [scale] "r"(scale), [zero] "r"(zero), [pages] "i"(pairPages)
+      : "r0", "r30", "r31", "memory", "cc");
+}
+
+static inline void loadPairPages(ShowData data, ShowData line, U8 *pages) {
+  ShowData from = data + read16(line + lineSegments) + segmentGammaPages;
+  const U8 start = highByte8((U16)data);  // the show data begins on a page of its own
+  for (uint8_t place = 0; place < 3; place++) pages[place] = start + read8(from + place);
+}
+
+/** Sends a whole frame, line after line or pair after pair, and clears it. `frame` holds 3 bytes for each LED. Interrupts are on between lines. */
 static void sendFrame(ShowData data, U8 *frame, U8 scale) {
-  ShowData line = data + read16(data + headerLines), segment = data + read16(data + headerSegments);
-  U8 *led = frame;
-  for (U8 lines = read8(data + headerLineCount); lines; lines--, line += lineSize) {
-    const U8 segments = read8(line + lineSegmentCount);
-    const U16 byteCount = (U16)(read16(line + lineLedCount) * 3u);
-    ShowData gamma0 = gammaTable(data, segment, 0), gamma1 = gammaTable(data, segment, 1),
-             gamma2 = gammaTable(data, segment, 2);
-    if (segments > 1) gamma0 = gamma1 = gamma2 = data + word16(read8(data + headerPlainPage), 0);
-    cli();
-    sendLine(led, byteCount, (volatile U8 *)read16(line + linePortAddress), read8(line + linePinMask), scale, gamma0, gamma1, gamma2);
+  ShowData lines = data + read16(data + headerLines), line = lines;
+  for (U8 left = read8(data + headerLineCount); left; left--, line += lineSize) {
+    const U8 partner = read8(line + linePartner);
+    if (partner == partnerLeads) continue;
+    volatile U8 *const port = (volatile U8 *)read16(line + linePortAddress);
+    if (partner == partnerNone) {
+      U8 *led = frame + 3 * read16(line + lineFirstLed);
+      ShowData segment = data + read16(line + lineSegments);
+      const U8 mask = read8(line + linePinMask);
+      const U32 first = takeFirst(data, segment, led, scale);
+      cli();
+      const U8 level = *port;
+      sendLine(first, led, read16(line + lineLedCount), segment, highByte8((U16)data), port, level | mask, level & (U8)~mask, scale);
+    } else {
+      ShowData longer = line, shorter = lines + lineSize * partner;
+      if (read16(longer + lineLedCount) < read16(shorter + lineLedCount)) {
+        longer = shorter;
+        shorter = line;
+      }
+      loadPairPages(data, longer, pairPages);
+      loadPairPages(data, shorter, pairPages + 3);
+      cli();
+      sendPair(frame + 3 * read16(longer + lineFirstLed), read16(longer + lineLedCount), frame + 3 * read16(shorter + lineFirstLed),
+               read16(shorter + lineLedCount), port, read8(longer + linePinMask), read8(shorter + linePinMask), scale);
+    }
     sei();
-    led += byteCount;
-    segment += segments * segmentSize;
   }
 }
 
 #undef LAMPLOOM_BIT
+#undef LAMPLOOM_IDLE_BITS
+#undef LAMPLOOM_LOOK_UP
+#undef LAMPLOOM_CLEAR
+#undef LAMPLOOM_SCALE
+#undef LAMPLOOM_PATTERN
+#undef LAMPLOOM_PAIR
+#undef LAMPLOOM_NEXT_BYTES
+#undef LAMPLOOM_TAKE_BYTES
+#undef LAMPLOOM_IDLE1
 #undef LAMPLOOM_IDLE2
+#undef LAMPLOOM_IDLE3
 #undef LAMPLOOM_IDLE4
+#undef LAMPLOOM_IDLE5
 #undef LAMPLOOM_IDLE6
 
 }  // namespace lamploom

@@ -13,7 +13,8 @@ export const currentVersion = 1;
 const point = object({ xMm: mm, yMm: mm }, ['xMm', 'yMm']);
 const colourOrder = {
   enum: [...colourOrders],
-  description: "Order of an LED's bytes on the wire; the strip's own where absent",
+  description:
+    "Order of an LED's bytes on the wire, with W where it has a white die of its own; the strip's own where absent",
 } as const;
 
 const panel = object(
@@ -43,6 +44,13 @@ const panel = object(
   ['widthMm', 'heightMm', 'airGapMm', 'sheet'],
 );
 
+const share = { type: 'number', minimum: 0, maximum: 1 } as const;
+const whiteBalance = object(
+  { red: share, green: share, blue: share },
+  ['red', 'green', 'blue'],
+  'Share of each channel that makes white look white',
+);
+
 const strip = object(
   {
     id,
@@ -54,13 +62,23 @@ const strip = object(
     boardWidthMm: { ...positive, maximum: 50 },
     colourOrder,
     channelMilliamps: { ...positive, maximum: 100, description: 'One colour channel at full level' },
+    whiteMilliamps: {
+      ...positive,
+      maximum: 100,
+      description:
+        'The white die at full level, where the colour order has one; as a colour channel where absent',
+    },
+    whiteBalance,
     quiescentMilliamps: {
       type: 'number',
       minimum: 0,
       maximum: 50,
       description: 'One LED, all channels dark',
     },
-    currentModel: { enum: ['sum', 'largest'], description: 'largest: the channels share one series string' },
+    currentModel: {
+      enum: ['sum', 'largest'],
+      description: 'largest: the colours share one series string; a white die always adds',
+    },
     railOhmPerMetre: {
       type: 'number',
       minimum: 0.001,
@@ -101,6 +119,11 @@ const run = object(
     spareLeds: {
       ...arrayOf({ type: 'integer', minimum: 0, maximum: limits.ledsPerRun - 1 } as const, limits.ledsPerRun),
       description: 'LEDs kept dark, counted from 0 at DIN',
+    },
+    deadLeds: {
+      ...arrayOf({ type: 'integer', minimum: 0, maximum: limits.ledsPerRun - 1 } as const, limits.ledsPerRun),
+      description:
+        'LEDs found broken that still pass data on: kept dark like spare ones, counted from 0 at DIN',
     },
   },
   ['id', 'firstLed', 'arrowDeg', 'ledCount', 'strip'],
@@ -181,11 +204,10 @@ const power = object(
 );
 
 const gamma = { type: 'number', minimum: 1, maximum: 4 } as const;
-const share = { type: 'number', minimum: 0, maximum: 1 } as const;
 const output = object(
   {
     gamma: object({ red: gamma, green: gamma, blue: gamma }, ['red', 'green', 'blue']),
-    whiteBalance: object({ red: share, green: share, blue: share }, ['red', 'green', 'blue']),
+    whiteBalance,
     brightnessPercent: { type: 'integer', minimum: 1, maximum: 100 },
   },
   ['gamma', 'brightnessPercent'],
