@@ -69,11 +69,15 @@ function layOver(gif: ParsedGif, piece: Piece, canvas: Uint8Array): void {
     }
 }
 
+/** The trailer is the last byte (GIF89a, section 27), or zeros follow it. The decoder takes a file that is cut off for a whole one. */
+const isWhole = (bytes: Uint8Array): boolean => bytes[bytes.findLastIndex((byte) => byte !== 0)] === 0x3b;
+
 /**
  * The whole pictures of a GIF in their order. Each is only good until the next one is asked for, which is drawn on the same canvas.
  * @throws if the bytes are no GIF, are cut off, or go beyond the bounds above
  */
 export function* gifPictures(bytes: Uint8Array): Generator<TimedPicture> {
+  if (!isWhole(bytes)) throw new Error('a file that is cut off');
   const gif = parseGIF(Uint8Array.from(bytes).buffer);
   const pieces = gif.frames.filter(hasImage);
   checkBounds(gif, pieces);
