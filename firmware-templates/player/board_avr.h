@@ -1,23 +1,25 @@
-// The player on a board: pins, time, and the loop from frame to frame. Uses Timer1; no other part of the chip, no Arduino function.
-// Time comes from the free-running timer, read a few times a frame: sending blocks interrupts, so a count kept by an interrupt would
-// lose most of its ticks. Frame n goes out at the moment n x frameMs after frame 0. A frame that would be more than a quarter of that late is left out,
-// so that it can't be taken for its neighbour.
+// The player on a board: data pins, time, and the loop from frame to frame. Uses Timer1, what inputs_avr.h uses, no other part of the chip, no
+// Arduino function. Time comes from the free-running timer, read a few times a frame: sending blocks interrupts, so a count kept by an interrupt
+// would lose most of its ticks. Frame n goes out at the moment n x frameMs after frame 0. A frame that would be more than a quarter of that late is
+// left out, so that it can't be taken for its neighbour.
 #pragma once
-#include "render.h"
+#include "inputs_avr.h"
+// What render.h does between two clips: without it a long frame would be one long gap between two polls.
+#define LAMPLOOM_BETWEEN_CLIPS(data) pollInputs(data)
+#include "director.h"
 #include "wire_avr.h"
 
 namespace lamploom {
 
 enum {
-  ticksPerMs = 250,    // Timer1 at 16 MHz / 64
-  latchTicks = 76      // 304 us: every listed chip shows what it got after at most 300 us of low
+  latchTicks = 76,  // 304 us: every listed chip shows what it got after at most 300 us of low
+  calmTicks = 75    // 300 us before a frame is due polling ends, so that the frame starts on its tick
 };
 
+static Director director;
 static U32 frameNumber;
 static U16 frameDue;   // Timer1 value at which frameNumber goes out
 static U16 sentAt;     // Timer1 value at the end of the last send
-
-static inline U16 timerNow() { return TCNT1; }
 
 static void waitUntil(U16 tick) {
   while ((I16)(U16)(timerNow() - tick) < 0) {
@@ -34,6 +36,10 @@ static void sendNow(ShowData data, U8 *frame, U8 scale) {
 
 /** Data pins low, then black on every line; frame 0 follows one frame time later. Call once, with `frame` all zero. */
 static void boardBegin(ShowData data, U8 *frame) {
+  // A watchdog that has fired stays on at its shortest time until it is told otherwise.
+  MCUSR = 0;
+  if (read8(data + headerInputs) & inputWatchdog) wdt_enable(WDTO_1S);
+  else wdt_disable();
   ShowData line = data + read16(data + headerLines);
   for (U8 lines = read8(data + headerLineCount); lines; lines--, line += lineSize) {
     volatile U8 *port = (volatile U8 *)read16(line + linePortAddress);
@@ -45,6 +51,8 @@ static void boardBegin(ShowData data, U8 *frame) {
   TCCR1B = _BV(CS11) | _BV(CS10);
   sentAt = timerNow();
   sendNow(data, frame, 0);
+  inputsBegin(data);
+  directorBegin(director, read8(data + headerStartShow));
   frameNumber = 0;
   frameDue = (U16)(timerNow() + (U16)read8(data + headerFrameMs) * (U16)ticksPerMs);
 }
@@ -59,16 +67,29 @@ static void leaveOut(ShowData data, U8 *frame, U16 frameTicks, U32 ahead) {
   for (U16 i = 0; i < bytes; i++) frame[i] = 0;
 }
 
+/** Renders what the director says for the next frame, after the events that came before it. */
+static inline void renderNext(ShowData data, U8 *frame) {
+  takeEvents(data, [data](U8 event, U8 value, bool hasOwnValue) {
+    directorHear(data, director, event, hasOwnValue ? value : director.value, frameNumber);
+  });
+  Layer layers[2];
+  const U8 count = directorFrame(data, director, frameNumber, layers);
+  for (U8 i = 0; i < count; i++) renderLayer(data, layers[i], director.value, frame);
+}
+
 /** Renders one frame, waits for its moment and sends it. Call again and again. */
 static void boardStep(ShowData data, U8 *frame) {
   const U16 frameTicks = (U16)((U16)read8(data + headerFrameMs) * (U16)ticksPerMs);
   const U16 begun = timerNow();
+  wdt_reset();
   LAMPLOOM_MARK(0x10);
-  renderFrame(data, read8(data + headerStartShow), frameNumber, frame);
+  pollPins(data);
+  renderNext(data, frame);
   LAMPLOOM_MARK(0x20);
-  U8 scale = limiterScale(data, frame);
-  correctMixedLines(data, frame);
+  const U8 scale = limiterScale(data, frame, read8(data + headerRoomScales + inputs.roomStep));
   LAMPLOOM_MARK(0x30);
+  while ((I16)(U16)(timerNow() - frameDue) < -(I16)calmTicks) pollInputs(data);
+  pollPins(data);
   waitUntil(frameDue);
   const U16 now = timerNow(), late = (U16)(now - frameDue);
   if (late > frameTicks / 4) {

@@ -1,6 +1,6 @@
 // The player for the preview (WebAssembly) and for tests on a computer: the same headers as on the chip, behind a few plain functions.
 // Buffers are static, so that the module needs no allocator: show data up to 64 KB (its offsets are 16-bit), 2,000 LEDs.
-#include "render.h"
+#include "director.h"
 #include "output.h"
 
 #if defined(__wasm__)
@@ -14,30 +14,56 @@ extern "C" void *memset(void *to, int value, __SIZE_TYPE__ count) {
 #define LAMPLOOM_EXPORT(name) extern "C"
 #endif
 
-enum { mostLeds = 2000, mostShowDataBytes = 65536 };
+enum { mostLeds = 2000, mostShowDataBytes = 65536, keepsValue = 256 };
 static lamploom::U8 showData[mostShowDataBytes];
 static lamploom::U8 frame[mostLeds * 3 + 1];
+static lamploom::U8 wire[mostLeds * 4];
+static lamploom::Director director;
 
 LAMPLOOM_EXPORT(showDataAt) void *showDataAt() { return showData; }
-LAMPLOOM_EXPORT(frameAt) void *frameAt() { return frame; }
+/** Where the last frame's wire bytes lie, and how many there are with the show data of now. */
+LAMPLOOM_EXPORT(wireAt) void *wireAt() { return wire; }
+LAMPLOOM_EXPORT(wireBytes) uint32_t wireBytes() { return (uint32_t)lamploom::wireByteCount(showData); }
 
 static void clearFrame() {
   for (uint16_t i = 0; i < (uint16_t)sizeof frame; i++) frame[i] = 0;
 }
+static void output() { lamploom::outputFrame(showData, frame, lamploom::read8(showData + lamploom::headerRoomScales), wire); }
 
-/** Renders a frame of a show to wire bytes in the frame buffer. */
-LAMPLOOM_EXPORT(renderToWire) void renderToWire(uint32_t show, uint32_t frameNumber) {
+static void renderShow(uint32_t show, uint32_t frameNumber) {
+  using namespace lamploom;
+  const Layer layer = {(U8)(uint8_t)show, showTimeMs(showData, (U8)(uint8_t)show, (U32)frameNumber), (U8)255};
   clearFrame();
-  lamploom::renderFrame(showData, (lamploom::U8)(uint8_t)show, (lamploom::U32)frameNumber, frame);
-  lamploom::outputFrame(showData, frame);
+  renderLayer(showData, layer, 0, frame);
+}
+
+/** A frame of a show that plays from power-up on without any event, to wire bytes. */
+LAMPLOOM_EXPORT(renderToWire) void renderToWire(uint32_t show, uint32_t frameNumber) {
+  renderShow(show, frameNumber);
+  output();
+}
+
+/** From power-up on: begin, then events and frames, none of them earlier than the one before. */
+LAMPLOOM_EXPORT(begin) void begin(uint32_t show) { lamploom::directorBegin(director, (lamploom::U8)(uint8_t)show); }
+/** `value` 0 to 255, or keepsValue. */
+LAMPLOOM_EXPORT(hear) void hear(uint32_t event, uint32_t value, uint32_t frameNumber) {
+  using namespace lamploom;
+  directorHear(showData, director, (U8)(uint8_t)event, value < keepsValue ? (U8)(uint8_t)value : director.value, (U32)frameNumber);
+}
+LAMPLOOM_EXPORT(playToWire) void playToWire(uint32_t frameNumber) {
+  using namespace lamploom;
+  Layer layers[2];
+  clearFrame();
+  const uint8_t count = directorFrame(showData, director, (U32)frameNumber, layers);
+  for (uint8_t i = 0; i < count; i++) renderLayer(showData, layers[i], director.value, frame);
+  output();
 }
 
 /** Renders `count` frames one after the other without the output stage: what a benchmark times. */
 LAMPLOOM_EXPORT(renderMany) uint32_t renderMany(uint32_t show, uint32_t count) {
   uint32_t sum = 0;
   for (uint32_t i = 0; i < count; i++) {
-    clearFrame();
-    lamploom::renderFrame(showData, (lamploom::U8)(uint8_t)show, (lamploom::U32)i, frame);
+    renderShow(show, i);
     sum += (uint32_t)frame[i % 100];
   }
   return sum;

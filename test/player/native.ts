@@ -90,6 +90,30 @@ export interface NativeFrames {
   readonly overflows: number;
 }
 
+export interface NativeData {
+  readonly bytes: Uint8Array;
+}
+
+export interface NativePerformance {
+  /** The show at power-up. */
+  readonly show: number;
+  /** By frame. */
+  readonly events: readonly { readonly frame: number; readonly event: number; readonly value?: number }[];
+  readonly frames: readonly number[];
+}
+
+const kinds = { framesOfShows: 0, performance: 1, directorOnly: 2 } as const;
+/** The value stays as it was. */
+const keepsValue = 256;
+
+const performanceWords = ({ show, events, frames }: NativePerformance): number[] => [
+  show,
+  events.length,
+  ...events.flatMap(({ frame, event, value }) => [frame, event, value ?? keepsValue]),
+  frames.length,
+  ...frames,
+];
+
 type Child = ChildProcessByStdio<Writable, Readable, Readable>;
 
 /** A running native.cpp. One process answers any number of requests, one after the other. */
@@ -133,21 +157,35 @@ export class NativePlayer {
 
   /** Frames of shows by number. Rejects if the process ends first, with what it wrote. */
   async frames(
-    data: { readonly bytes: Uint8Array; readonly ledCount: number },
+    data: NativeData,
     wanted: readonly (readonly [show: number, frame: number])[],
   ): Promise<NativeFrames> {
-    const words = Uint32Array.from([wanted.length, ...wanted.flat()]);
-    this.#child.stdin.write(Uint8Array.from(new Uint8Array(Uint32Array.of(data.bytes.length).buffer)));
-    this.#child.stdin.write(data.bytes.slice());
-    this.#child.stdin.write(new Uint8Array(words.buffer));
-    const answer = await this.#take(4 + 3 * data.ledCount * wanted.length);
-    return { overflows: answer.readUInt32LE(0), bytes: new Uint8Array(answer.subarray(4)) };
+    return this.#ask(data, [kinds.framesOfShows, wanted.length, ...wanted.flat()], wanted.length);
+  }
+
+  /** Frames, ascending, from power-up with a show on, and the events heard until then. */
+  async performance(data: NativeData, asked: NativePerformance): Promise<NativeFrames> {
+    return this.#ask(data, [kinds.performance, ...performanceWords(asked)], asked.frames.length);
+  }
+
+  /** The same, but what the director says: 14 bytes a frame, as native.cpp tells. */
+  async director(data: NativeData, asked: NativePerformance): Promise<NativeFrames> {
+    return this.#ask(data, [kinds.directorOnly, ...performanceWords(asked)], asked.frames.length);
   }
 
   /** Ends its input; the exit status. */
   async stop(): Promise<number> {
     this.#child.stdin.end();
     return this.#ended;
+  }
+
+  async #ask(data: NativeData, words: readonly number[], count: number): Promise<NativeFrames> {
+    this.#child.stdin.write(new Uint8Array(Uint32Array.of(data.bytes.length).buffer));
+    this.#child.stdin.write(data.bytes.slice());
+    this.#child.stdin.write(new Uint8Array(Uint32Array.from(words).buffer));
+    const head = await this.#take(8);
+    const answer = await this.#take(head.readUInt32LE(4) * count);
+    return { overflows: head.readUInt32LE(0), bytes: new Uint8Array(answer) };
   }
 
   async #take(count: number): Promise<Buffer> {
