@@ -10,6 +10,7 @@ namespace lamploom {
 // ---- pins ----
 
 enum {
+  ticksPerMs = 250,      // Timer1 at 16 MHz / 64
   pressMs = 20,          // a new level counts once every poll has seen it for this long
   longestPassMs = 19,    // a longer gap between two polls counts as this, so that two low polls alone are never a press
   pinPressed = 0x80,     // bits of a pin's state; the others: 0 while its level agrees, else 1 + ms since it does not
@@ -17,6 +18,15 @@ enum {
   pinSince = 0x3F,
   pinAtPowerUp = pinPressed  // so that a line that is low from the start is no press
 };
+
+/** Whole ms since `polledAt`, at most longestPassMs; `polledAt` comes to `now`, less what is left of a ms. Both are ticks of the timer. */
+static U8 takePassedMs(U16 now, U16 &polledAt) {
+  U16 passed = subtract16(now, polledAt);
+  U8 ms = 0;
+  for (; passed >= (U16)ticksPerMs && ms < longestPassMs; passed = subtract16(passed, (U16)ticksPerMs)) ms = add8(ms, 1);
+  polledAt = passed < (U16)ticksPerMs ? subtract16(now, passed) : now;
+  return ms;
+}
 
 /** One poll of a pin, `passedMs` (at most longestPassMs) after the last one. Sets pinFired when a press begins. */
 static void pollPin(U8 &state, bool isLow, U8 passedMs) {

@@ -18,7 +18,6 @@ namespace lamploom {
 #endif
 
 enum {
-  ticksPerMs = 250,                                    // Timer1 at 16 MHz / 64
   pollTicks = 4 * ticksPerMs,                          // pins are read this often, and before and after each frame that goes out
   uart115200 = 16,                                     // at double speed: 117,647 baud, 2.1 % off
   mostEventPins = RAMEND > 0x1000 ? 48 : 16,
@@ -132,14 +131,7 @@ static LAMPLOOM_NOINLINE void pollI2c(ShowData data) {
 
 /** Reads all pins, whenever it was done last. */
 static LAMPLOOM_NOINLINE void pollPins(ShowData data) {
-  const U16 now = timerNow();
-  U16 passed = (U16)(now - inputs.polledAt);
-  U8 passedMs = 0;
-  while (passed >= ticksPerMs && passedMs < longestPassMs) {
-    passed -= ticksPerMs;
-    passedMs++;
-  }
-  inputs.polledAt = (U16)(now - (passed < ticksPerMs ? passed : 0));
+  const U8 passedMs = takePassedMs(timerNow(), inputs.polledAt);
   U8 *pin = inputs.pins;
   ShowData row = data + read16(data + headerEvents) + eventPortAddress;
   for (U8 left = read8(data + headerEventCount); left; left--, row += eventSize) {
