@@ -40,7 +40,37 @@ struct LevelSum {
   U32 colours, whites;
 };
 
-static LAMPLOOM_FAST void addLevels(LevelSum &sum, const U8 *led, U16 ledCount, ShowData gamma0, ShowData gamma1, ShowData gamma2,
+#ifdef __AVR__
+/** Adds up to 20,000 LEDs (3 x 255 each in 24 bits). */
+static LAMPLOOM_NOINLINE void addLevels(LevelSum &sum, const U8 *led, U16 ledCount, ShowData gamma0, ShowData gamma1, ShowData gamma2,
+                                        U8 whitePlace, U8 sharesString) {
+  if (!ledCount) return;
+  const U8 page0 = highByte8((U16)gamma0), page1 = highByte8((U16)gamma1), page2 = highByte8((U16)gamma2);
+  U32 colours = sum.colours, whites = sum.whites;
+  U8 first, second, third;
+#define LAMPLOOM_LEVEL(page, to) "ld r30,X+\n\t mov r31,%[" #page "]\n\t lpm %[" #to "],Z\n\t"
+#define LAMPLOOM_ADD(sum, level) "add %A[" #sum "]," level "\n\t adc %B[" #sum "],r1\n\t adc %C[" #sum "],r1\n\t"
+#define LAMPLOOM_LARGER(other) "cp %[first],%[" #other "]\n\t brcc .+2\n\t mov %[first],%[" #other "]\n\t"
+#define LAMPLOOM_LESSER(other) "cp r0,%[" #other "]\n\t brcs .+2\n\t mov r0,%[" #other "]\n\t"
+  asm volatile("1: " LAMPLOOM_LEVEL(page0, first) LAMPLOOM_LEVEL(page1, second) LAMPLOOM_LEVEL(page2, third)
+               "tst %[white]\n\t breq 2f\n\t mov r0,%[first]\n\t" LAMPLOOM_LESSER(second) LAMPLOOM_LESSER(third) LAMPLOOM_ADD(whites, "r0")
+               "sub %[first],r0\n\t sub %[second],r0\n\t sub %[third],r0\n\t"
+               "2: tst %[shares]\n\t breq 3f\n\t" LAMPLOOM_LARGER(second) LAMPLOOM_LARGER(third) "rjmp 4f\n\t"
+               "3: " LAMPLOOM_ADD(colours, "%[second]") LAMPLOOM_ADD(colours, "%[third]")
+               "4: " LAMPLOOM_ADD(colours, "%[first]") "sbiw %[count],1\n\t brne 1b\n\t"
+               : [colours] "+r"(colours), [whites] "+r"(whites), [count] "+w"(ledCount), "+x"(led), [first] "=&r"(first),
+                 [second] "=&r"(second), [third] "=&r"(third)
+               : [page0] "r"(page0), [page1] "r"(page1), [page2] "r"(page2), [white] "r"(whitePlace), [shares] "r"(sharesString)
+               : "r0", "r30", "r31", "memory");
+#undef LAMPLOOM_LEVEL
+#undef LAMPLOOM_ADD
+#undef LAMPLOOM_LARGER
+#undef LAMPLOOM_LESSER
+  sum.colours = colours;
+  sum.whites = whites;
+}
+#else
+static void addLevels(LevelSum &sum, const U8 *led, U16 ledCount, ShowData gamma0, ShowData gamma1, ShowData gamma2,
                                     U8 whitePlace, U8 sharesString) {
   for (; ledCount; ledCount--, led += 3) {
     LedLevels levels = ledLevels(led, gamma0, gamma1, gamma2, whitePlace);
@@ -54,6 +84,7 @@ static LAMPLOOM_FAST void addLevels(LevelSum &sum, const U8 *led, U16 ledCount, 
     sum.whites = (U32)(sum.whites + (U32)levels.white);
   }
 }
+#endif
 
 #ifdef __AVR__
 enum { groupLeds = 4, roundGroups = 21 };  // 84 LEDs of 3 x 255 are the most whole groups that fit 16 bits
@@ -109,7 +140,7 @@ static U8 limiterScale(ShowData data, const U8 *frame, U8 roomScale) {
     for (U8 left = read8(line + lineSegmentCount); left; left--, segment += segmentSize) {
       LevelSum sum = segmentLevels(data, segment, led);
       wanted = (U32)(wanted + multiply32(sum.colours, (U32)read16(segment + segmentCurrent)));
-      wanted = (U32)(wanted + multiply32(sum.whites, (U32)read16(segment + segmentWhiteCurrent)));
+      if (sum.whites) wanted = (U32)(wanted + multiply32(sum.whites, (U32)read16(segment + segmentWhiteCurrent)));
       led += (uint16_t)(U16)(read16(segment + segmentLedCount) * (U16)3);
     }
   }

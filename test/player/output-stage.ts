@@ -15,7 +15,7 @@ import type { OutputLed } from './output-model.ts';
 const source = 'output_vectors.cpp';
 /** As in output_vectors.cpp. */
 const dataBytes = 4096;
-const spaceBytes = 12_288;
+const spaceBytes = 16_384;
 const marker = [0x5a, 0x13, 0x77, 0xc9, 0x21, 0x0e, 0xb4, 0x68];
 /** As in show_data.h. */
 const headerSize = 42;

@@ -12,7 +12,7 @@
 using namespace lamploom;
 
 // Show data in front; behind it u8 frame count, u16 LED count; for each frame its room scale and 3 levels an LED.
-enum { dataBytes = 4096, spaceBytes = 12288, mostLeds = 400 };
+enum { dataBytes = 4096, spaceBytes = 16384, mostLeds = 400 };
 
 static U8 frame[3 * mostLeds + 1];
 
