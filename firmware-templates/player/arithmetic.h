@@ -104,6 +104,22 @@ static inline void order8(U8 &larger, U8 &smaller) {
   }
 }
 
+static inline U8 quarter8(U8 a) { return (U8)(a >> 2); }
+/** High word of a x b. */
+static inline U16 multiplyHigh16(U16 a, U16 b) { return (U16)((U32)((U32)a * (U32)b) >> 16); }
+/** b / 256 of a step in two's complement: what is added to a colour between two entries of its table. */
+static inline U16 shareOfStep16(U16 step, U8 b) {
+  U16 part = multiplyMiddle16(step, b);
+  return step & 0x8000 ? subtract16(part, word16(b, 0)) : part;
+}
+static inline U16 addSaturating16(U16 a, U16 b) {
+  U16 sum = (U16)(a + b);
+  return sum < a ? (U16)65535u : sum;
+}
+static inline U16 shiftRight16(U16 a, U8 places) {
+  for (; places; places--) a = (U16)(a >> 1);
+  return a;
+}
 static inline U8 square8(U8 a) { return multiplyHigh8(a, a); }
 /** Low double word of a x b; wraps on purpose: phases are fractions of a turn. */
 static inline U32 multiply32(U32 a, U32 b) { return (U32)(a * b); }
@@ -111,6 +127,20 @@ static inline U32 multiply32(U32 a, U32 b) { return (U32)(a * b); }
 static inline U8 ease8(U8 a) {
   return a < 128 ? half8(square8((U8)(a << 1)))
                  : subtract8(255, half8(square8((U8)(invert8(a) << 1))));
+}
+
+enum Easing { easeNone = 0, easeIn = 1, easeOut = 2, easeBoth = 3 };
+static inline U16 square16(U16 a) { return multiplyHigh16(a, a); }
+/** A way from 0 to 65,535 begun slowly, ended slowly, or both. */
+static inline U16 ease16(U8 easing, U16 way) {
+  switch ((uint8_t)easing) {
+    case easeIn: return square16(way);
+    case easeOut: return (U16)(~square16((U16)(~way)));
+    case easeBoth:
+      return way < 32768u ? (U16)(square16((U16)(way << 1)) >> 1)
+                          : (U16)(~(U16)(square16((U16)((U16)(~way) << 1)) >> 1));
+    default: return way;
+  }
 }
 
 /** Chance from two bytes: fixed, without state. */

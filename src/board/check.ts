@@ -35,7 +35,7 @@ export function findingsOf(
 ): Finding[] {
   const findings = [
     ...panelFindings(project, layout),
-    ...lampshowFindings(project, speed),
+    ...lampshowFindings(project, layout, speed),
     ...budgetFindings(boardOf(project), program, showData),
     ...powerFindings(project, layout, assessment),
     ...eventFindings(project),

@@ -1,117 +1,386 @@
-// Effects: from the document's plain units to the player's 13 parameter bytes. One row an effect, like effects.h on the other side.
-// Not here: what the effect looks like (firmware-templates/player/effects.h). How to add one: DEVELOPERS.md.
+// Effects: from the document's plain units to what the player knows: an effect of its own few, 16 parameter bytes, what it knows of each LED
+// (maps.ts), and how many of a gradient's colours it uses. One row an effect; several rows may share one of the player's.
+// Not here: what it looks like (firmware-templates/player/effects.h). How to add one: DEVELOPERS.md.
 import type { Effect, EffectKind, EffectOf } from '../project/index.ts';
 import { ByteWriter } from './byte-writer.ts';
+import { type GradientUse, gradientEntries, wholeTable } from './gradients.ts';
+import { letterMap, writeLetters } from './letters.ts';
+import {
+  angleMap,
+  cellsPerMm,
+  chanceMap,
+  chanceOrderMap,
+  chaseMap,
+  distanceMap,
+  fireMap,
+  latticeMap,
+  type MappedLed,
+  placesMap,
+  reachMm,
+} from './maps.ts';
+import { packFrames, writeFrames } from './painted.ts';
 
-/** What parameters in mm and seconds need to know. */
-export interface EffectScale {
-  /** Millimetres of one position unit: the panel's diagonal is 255 units. */
-  readonly unitMm: number;
+export const parameterBytes = 16;
+
+/** EffectNumber of show_data.h. */
+export const playerEffects = {
+  glow: 0,
+  bands: 1,
+  column: 2,
+  bursts: 3,
+  lightning: 4,
+  stars: 5,
+  cloud: 6,
+  fire: 7,
+  painted: 8,
+  letters: 9,
+} as const;
+
+/** Where an effect puts what doesn't fit its parameters: the show data themselves, and what of it lies there already. */
+export interface Extras {
+  readonly to: ByteWriter;
+  readonly known: Map<string, number>;
 }
-
-export const parameterBytes = 13;
 
 interface EffectRow<K extends EffectKind> {
-  /** EffectNumber of show_data.h. */
-  readonly number: number;
-  readonly write: (effect: EffectOf<K>, to: ByteWriter, scale: EffectScale) => void;
+  readonly player: keyof typeof playerEffects;
+  readonly write: (effect: EffectOf<K>, to: ByteWriter, leds: readonly MappedLed[], extras: Extras) => void;
+  readonly map: (effect: EffectOf<K>, leds: readonly MappedLed[]) => Uint8Array;
+  /** Colours of the gradient that the table holds; all 64 where absent. */
+  readonly colours?: (effect: EffectOf<K>) => GradientUse;
 }
 
-/** Turns (or cells) a millisecond, 8.24 fixed point. */
-const rate = (turnsPerSecond: number): number => Math.round((turnsPerSecond / 1000) * 2 ** 24);
+/** Appends `bytes` unless the same bytes were appended before; returns their offset. */
+export function once({ to, known }: Extras, bytes: Uint8Array): number {
+  const key = bytes.join();
+  const at = known.get(key) ?? to.length;
+  if (!known.has(key)) {
+    known.set(key, at);
+    to.append(bytes);
+  }
+  return at;
+}
+
+/** Turns (or cells) a millisecond, 8.24 fixed point, two's complement. */
+const rate = (turnsPerSecond: number): number => Math.round((turnsPerSecond / 1000) * 2 ** 24) >>> 0;
 const byte = (share: number): number => Math.min(255, Math.max(0, Math.round(share * 255)));
 const word = (value: number): number => Math.min(65_535, Math.max(0, Math.round(value)));
-/** A position in units, held on the panel. */
-export const positionUnit = (mm: number, scale: EffectScale): number =>
-  Math.min(255, Math.max(0, Math.round(mm / scale.unitMm)));
+const fixed = (value: number): number => word(value * 256);
 
+const easings = { none: 0, in: 1, out: 2, both: 3 } as const;
+type Easing = keyof typeof easings;
 const travels = { forward: 0, backward: 1, 'there-and-back': 2 } as const;
-/** Places run from 0 to 255; a whole turn is 65,536. One band there and back uses half a turn, so that its two ends don't meet. */
-const wayStep = { forward: 256, backward: 256, 'there-and-back': 128 } as const;
+
+/** A turn of a band is 256 steps. */
+const turnSteps = 256;
 /** Narrower bands would vanish between two places. */
-const leastHalfWidth = 320;
-/** Cells a unit, 0.16 fixed point: the lattice of 9 x 9 corners has room for 7 cells across the diagonal, and one more for the drift. */
-const mostCellStep = Math.floor((7 * 65_536) / 255);
+const leastBandSteps = 2.5;
+
+interface BandShape {
+  readonly turnsPerSecond: number;
+  /** Steps from one unit of the coordinate (of 256) to the next. */
+  readonly stepsPerUnit: number;
+  readonly widthSteps: number;
+  /** Steps from a band's reference to its beginning. */
+  readonly offsetSteps: number;
+  readonly softness: number;
+  readonly tail: number;
+  readonly travel: keyof typeof travels;
+  readonly easing?: Easing | undefined;
+  readonly lowFirst: boolean;
+  readonly bands: number;
+}
+
+/** Steps an entry as a power of two: the whole band must fit the 64 entries. */
+const entryShift = (widthSteps: number): number => (widthSteps <= 64 ? 0 : widthSteps <= 128 ? 1 : 2);
+const heldWidth = (widthSteps: number): number =>
+  Math.min(turnSteps, Math.max(leastBandSteps, widthSteps));
+const bandEntries = (widthSteps: number): number =>
+  Math.min(gradientEntries, Math.ceil(heldWidth(widthSteps) / 2 ** entryShift(heldWidth(widthSteps))));
+
+const bandColours = (widthSteps: number): GradientUse => ({
+  entries: bandEntries(widthSteps),
+  endsInside: false,
+  repeated: 1,
+});
+
+function writeBands(to: ByteWriter, band: BandShape): void {
+  const widthSteps = heldWidth(band.widthSteps);
+  const shift = entryShift(widthSteps);
+  const entries = widthSteps / 2 ** shift;
+  /** Levels an entry; 0 where the edge is hard. */
+  const gain = (edgeEntries: number): number =>
+    edgeEntries <= 0 ? 0 : Math.max(1, fixed(255 / edgeEntries));
+  const tailEntries = band.tail * entries;
+  const edgeEntries = (band.softness * (entries - tailEntries)) / 2;
+  to.u32(rate(band.turnsPerSecond));
+  to.u16(fixed(band.stepsPerUnit));
+  to.u16(fixed(widthSteps));
+  // An entry stands for its 1, 2 or 4 steps, so it is looked at in their middle.
+  to.u16(Math.round((band.offsetSteps + (2 ** shift - 1) / 2) * 256) & 0xffff);
+  to.u16(gain(edgeEntries));
+  to.u16(gain(band.tail > 0 ? tailEntries : edgeEntries));
+  to.u8(
+    travels[band.travel] + 4 * easings[band.easing ?? 'none'] + 16 * shift + (band.lowFirst ? 64 : 0),
+  );
+  to.u8(band.bands);
+}
+
+/** One band there and back uses half a turn, so that its two ends don't meet. */
+const stepsPerWay = ({ bands, travel }: EffectOf<'band'>): number =>
+  travel === 'there-and-back' && bands === 1 ? turnSteps / 2 : turnSteps * bands;
+
+const wayParameters = (
+  { gradientPlace, gradientSpan }: { gradientPlace: number; gradientSpan: number },
+  to: ByteWriter,
+): void => {
+  to.u8(byte(gradientPlace));
+  to.u16(Math.round(gradientSpan * 255));
+};
+
+const lightningSlotMs = 2000;
+
+function writeDrift(
+  to: ByteWriter,
+  leds: readonly MappedLed[],
+  patchMm: number,
+  mmPerSecond: number,
+  deg: number,
+): void {
+  const angle = (deg * Math.PI) / 180;
+  // The lattice moves against the samples: to drift right, samples are taken further left.
+  const cells = -mmPerSecond * cellsPerMm(leds, patchMm);
+  to.u32(rate(cells * Math.cos(angle)));
+  to.u32(rate(-cells * Math.sin(angle)));
+}
+
+const places = (_effect: unknown, leds: readonly MappedLed[]): Uint8Array => placesMap(leds);
+
+const columnTravels = { fills: 0, empties: 1, 'fills-and-empties': 2 } as const;
+const fireBase = 80;
+
+const stars = (dies: 0 | 1) => (effect: { lifeSeconds: number; density: number; seed: number }, to: ByteWriter) => {
+  to.u32(rate(1 / effect.lifeSeconds));
+  to.u8(byte(effect.density));
+  to.u8(effect.seed);
+  to.u8(dies);
+};
 
 export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
   glow: {
-    number: 0,
+    player: 'glow',
+    map: places,
     write: (effect, to) => {
       to.u32(effect.breathSeconds === undefined ? 0 : rate(1 / effect.breathSeconds));
       to.u8(effect.breathSeconds === undefined ? 0 : byte(effect.depth ?? 0));
-      to.u8(byte(effect.gradientPlace));
-      to.u8(byte(effect.gradientSpan));
+      wayParameters(effect, to);
     },
   },
   band: {
-    number: 1,
+    player: 'bands',
+    map: (effect, leds) => placesMap(leds, effect.mirror),
+    colours: (effect) => bandColours(effect.width * stepsPerWay(effect)),
     write: (effect, to) => {
-      const step = effect.bands > 1 ? 256 * effect.bands : wayStep[effect.travel];
-      const halfWidth = Math.min(32_767, Math.max(leastHalfWidth, (effect.width * step * 256) / 2));
-      // A turn is the distance between two bands; there and back, it is both ways.
-      to.u32(
-        rate(
+      const widthSteps = heldWidth(effect.width * stepsPerWay(effect));
+      writeBands(to, {
+        // A turn is the distance between two bands; there and back, it is both ways.
+        turnsPerSecond:
           effect.travel === 'there-and-back' ? 0.5 / effect.passSeconds : effect.bands / effect.passSeconds,
-        ),
-      );
-      to.u16(step);
-      to.u16(word(halfWidth));
-      to.u16(word((255 * 65_536) / halfWidth));
-      to.u8(Math.min(255, Math.round(16 / Math.max(effect.softness, 1 / 15))));
-      to.u8(travels[effect.travel]);
+        stepsPerUnit: stepsPerWay(effect) / 256,
+        widthSteps,
+        offsetSteps: widthSteps / 2,
+        softness: effect.softness,
+        tail: effect.tail ?? 0,
+        travel: effect.travel,
+        easing: effect.easing,
+        lowFirst: false,
+        bands: effect.bands,
+      });
     },
   },
-  stars: {
-    number: 2,
+  chase: {
+    player: 'bands',
+    map: (effect, leds) => chaseMap(leds, effect.every),
+    colours: (effect) => bandColours(chaseWidth(effect)),
+    write: (effect, to) =>
+      writeBands(to, {
+        turnsPerSecond: 1 / (effect.every * effect.stepSeconds),
+        stepsPerUnit: 1,
+        widthSteps: chaseWidth(effect),
+        offsetSteps: chaseWidth(effect) / 2,
+        softness: effect.softness === 0 ? 0 : 1,
+        tail: 0,
+        travel: effect.travel,
+        lowFirst: false,
+        bands: effect.every,
+      }),
+  },
+  spokes: {
+    player: 'bands',
+    map: (effect, leds) => angleMap(leds, effect.centre, (effect.twistDeg ?? 0) / 360),
+    colours: (effect) => bandColours(effect.width * turnSteps),
     write: (effect, to) => {
-      to.u32(rate(1 / effect.lifeSeconds));
-      to.u8(byte(effect.density));
-      to.u8(effect.seed);
+      const widthSteps = heldWidth(effect.width * turnSteps);
+      writeBands(to, {
+        turnsPerSecond: effect.spokes / effect.turnSeconds,
+        stepsPerUnit: effect.spokes,
+        widthSteps,
+        offsetSteps: widthSteps / 2,
+        softness: effect.softness,
+        tail: 0,
+        travel: effect.counterClockwise ? 'backward' : 'forward',
+        lowFirst: false,
+        bands: effect.spokes,
+      });
     },
   },
   rings: {
-    number: 3,
-    write: (effect, to, scale) => {
-      // A ring is 256 steps wide, of which this many are lit.
-      const litSteps = Math.max(1, Math.round(effect.width * 256));
-      to.u32(rate(1 / effect.ringSeconds));
-      to.u8(positionUnit(effect.centre.xMm, scale));
-      to.u8(positionUnit(effect.centre.yMm, scale));
-      to.u16(word((65_536 * scale.unitMm) / effect.spacingMm));
-      to.u8(litSteps - 1);
-      to.u16(word(65_536 / litSteps));
-      to.u8(effect.inward ? 1 : 0);
+    player: 'bands',
+    map: (effect, leds) => distanceMap(leds, effect.centre),
+    colours: (effect) => bandColours(effect.width * turnSteps),
+    write: (effect, to, leds) =>
+      writeBands(to, {
+        turnsPerSecond: 1 / effect.ringSeconds,
+        stepsPerUnit: (turnSteps * reachMm(leds, effect.centre)) / (255 * effect.spacingMm),
+        widthSteps: effect.width * turnSteps,
+        offsetSteps: 0,
+        softness: 1,
+        tail: 0,
+        travel: effect.inward ? 'backward' : 'forward',
+        lowFirst: true,
+        bands: 1,
+      }),
+  },
+  stream: {
+    player: 'bands',
+    map: places,
+    colours: () => bandColours(turnSteps),
+    write: (effect, to) =>
+      writeBands(to, {
+        turnsPerSecond: effect.repeats / effect.passSeconds,
+        stepsPerUnit: effect.repeats,
+        widthSteps: turnSteps,
+        offsetSteps: 0,
+        softness: 0,
+        tail: 0,
+        travel: effect.travel,
+        lowFirst: true,
+        bands: effect.repeats,
+      }),
+  },
+  column: {
+    player: 'column',
+    map: (effect, leds) => (effect.order === 'by-chance' ? chanceOrderMap(leds) : placesMap(leds)),
+    write: (effect, to) => {
+      const endEntries = Math.max(1, Math.round(effect.softness * gradientEntries));
+      to.u32(rate((effect.travel === 'fills-and-empties' ? 0.5 : 1) / effect.fillSeconds));
+      to.u16(word((255 * 256) / endEntries));
+      to.u8(gradientEntries + endEntries);
+      to.u8(
+        columnTravels[effect.travel] + 4 * easings[effect.easing ?? 'none'] + (effect.byValue ? 16 : 0),
+      );
     },
   },
-  cloud: {
-    number: 4,
-    write: (effect, to, scale) => {
-      const cellsPerUnit = cloudCellStep(effect.patchMm, scale) / 65_536;
-      const cellsPerMm = cellsPerUnit / scale.unitMm;
-      const angle = (effect.driftDeg * Math.PI) / 180;
-      // The lattice moves against the samples: to drift right, samples are taken further left.
-      const drift = (direction: number) => rate(-effect.driftMmPerSecond * cellsPerMm * direction) >>> 0;
-      to.u16(Math.round(cellsPerUnit * 65_536));
-      to.u8(effect.seed);
-      to.u32(drift(Math.cos(angle)));
-      to.u32(drift(-Math.sin(angle)));
+  bursts: {
+    player: 'bursts',
+    map: places,
+    write: (effect, to) => {
+      const flashesApart = effect.flashes + Math.round(effect.pauseSeconds * effect.flashesPerSecond);
+      const lit = Math.round(effect.litShare * 256);
+      const edge = (effect.softness * lit) / 2;
+      to.u32(rate(effect.flashesPerSecond / flashesApart));
+      to.u8(effect.flashes);
+      to.u8(flashesApart);
+      to.u8(lit);
+      to.u8(edge < 1 ? 0 : Math.min(255, Math.round((16 * 255) / edge)));
+      wayParameters(effect, to);
     },
+  },
+  lightning: {
+    player: 'lightning',
+    map: places,
+    write: (effect, to) => {
+      to.u16(lightningSlotMs);
+      to.u8(byte((effect.strikesPerMinute * lightningSlotMs) / 60_000));
+      to.u8(effect.seed);
+      to.u16(Math.round(effect.glowSeconds * 1000));
+      wayParameters(effect, to);
+    },
+  },
+  stars: { player: 'stars', map: (_effect, leds) => chanceMap(leds), write: stars(0) },
+  glints: { player: 'stars', map: (_effect, leds) => chanceMap(leds), write: stars(1) },
+  cloud: {
+    player: 'cloud',
+    map: (effect, leds) => latticeMap(leds, effect.patchMm),
+    write: (effect, to, leds) => {
+      writeDrift(to, leds, effect.patchMm, effect.driftMmPerSecond, effect.driftDeg);
+      to.u8(effect.seed);
+    },
+  },
+  fire: {
+    player: 'fire',
+    map: (effect, leds) => fireMap(leds, effect.patchMm),
+    write: (effect, to, leds) => {
+      writeDrift(to, leds, effect.patchMm, effect.riseMmPerSecond, 90);
+      to.u8(effect.seed);
+      to.u8(fireBase);
+      // A flame of middling heat (128 of 255 over the base) has lost it all at its height; the player takes four times this share.
+      to.u8(Math.min(255, Math.round(((128 + fireBase) / 4 / effect.height) * (256 / 255))));
+    },
+  },
+  painted: {
+    player: 'painted',
+    map: () => new Uint8Array(),
+    write: (effect, to, leds, extras) => to.offset(writeFrames((bytes) => once(extras, bytes), packFrames(effect, leds))),
+  },
+  letters: {
+    player: 'letters',
+    map: (effect, leds) => letterMap(effect, leds),
+    colours: () => ({ entries: gradientEntries, endsInside: true, repeated: 4 }),
+    write: (effect, to, leds, extras) =>
+      writeLetters(effect, to, leds, (bytes) => once(extras, bytes)),
   },
 };
 
-/** Cells a unit, 0.16 fixed point, held to what the player can draw. */
-export const cloudCellStep = (patchMm: number, scale: EffectScale): number =>
-  Math.min(mostCellStep, Math.max(1, Math.round((65_536 * scale.unitMm) / patchMm)));
+/** One lamp's share of a chase, or two where each fades into the next, steps. */
+const chaseWidth = ({ every, softness }: EffectOf<'chase'>): number =>
+  (turnSteps / every) * (1 + softness);
 
-/** EffectNumber and the 13 parameter bytes. */
-export function effectBytes(
-  effect: Effect,
-  scale: EffectScale,
-): { readonly number: number; readonly bytes: Uint8Array } {
-  const row = effectRows[effect.kind] as EffectRow<EffectKind>;
+const rowOf = (effect: Effect): EffectRow<EffectKind> => effectRows[effect.kind] as EffectRow<EffectKind>;
+
+export const playerEffectOf = (effect: Effect): keyof typeof playerEffects => rowOf(effect).player;
+
+export const effectMap = (effect: Effect, leds: readonly MappedLed[]): Uint8Array => rowOf(effect).map(effect, leds);
+
+export const gradientUse = (effect: Effect): GradientUse => rowOf(effect).colours?.(effect) ?? wholeTable;
+
+/** Share of the area's LEDs that an effect lights at most at a time, about. */
+export function litShare(effect: Effect): number {
+  switch (effect.kind) {
+    case 'band':
+      return effect.bands * effect.width;
+    case 'chase':
+      return (1 + effect.softness) / effect.every;
+    case 'spokes':
+    case 'rings':
+      return effect.width;
+    case 'stars':
+    case 'glints':
+      return effect.density;
+    default:
+      return 1;
+  }
+}
+
+/** The 16 parameter bytes. */
+export function effectBytes(effect: Effect, leds: readonly MappedLed[], extras: Extras): Uint8Array {
   const to = new ByteWriter();
-  row.write(effect, to, scale);
+  rowOf(effect).write(effect, to, leds, extras);
   const bytes = new Uint8Array(parameterBytes);
   bytes.set(to.bytes());
-  return { number: row.number, bytes };
+  return bytes;
 }
+
+/** The gradient's own travel, turns a millisecond. */
+export const cycleRate = (cycle: { seconds: number; backward?: boolean } | undefined): number =>
+  cycle ? rate((cycle.backward ? 1 : -1) / cycle.seconds) : 0;

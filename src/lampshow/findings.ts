@@ -1,5 +1,6 @@
 // What is worth telling about lampshows: clips that never play, and parameters that the player can't follow to the letter.
 // Not here: too large or too slow for the board (src/board/budget.ts), flash analysis (src/light, later).
+import { areaLeds, type Layout } from '../panel/index.ts';
 import {
   type Clip,
   type EffectKind,
@@ -9,9 +10,9 @@ import {
   type Project,
   pointer,
 } from '../project/index.ts';
-import { cloudCellStep, type EffectScale } from './effects.ts';
 import type { SpeedPrediction } from './frame-time.ts';
-import { effectScale } from './show-data.ts';
+import { lettersFault } from './letters.ts';
+import { cellsPerMm, leastPatchMm, type MappedLed, mappedLeds, reachMm } from './maps.ts';
 
 interface Remark {
   readonly code: string;
@@ -20,68 +21,74 @@ interface Remark {
 }
 
 type Remarks = {
-  readonly [K in EffectKind]?: (
-    effect: EffectOf<K>,
-    project: Project,
-    scale: EffectScale,
-  ) => Remark | undefined;
+  readonly [K in EffectKind]?: (effect: EffectOf<K>, leds: readonly MappedLed[]) => Remark | undefined;
 };
 
-/** Positions are whole units of a 255th of the diagonal; a ring needs a few of them to have a shape. */
+/** Distances are bytes of a 255th of the farthest LED's; a ring needs a few of them to have a shape. */
 const leastRingUnits = 3;
 
 /** The drift is a whole number of 2^-24 cells a millisecond; below ten of them it would be over 5 % off. */
 const leastDriftRate = 10;
 
+function latticeRemark(patchMm: number, speed: number, leds: readonly MappedLed[]): Remark | undefined {
+  const leastMm = leastPatchMm(leds);
+  if (patchMm < leastMm)
+    return {
+      code: 'cloud-patch-small',
+      message: `Patches of ${patchMm} mm are finer than the player can draw on this area; they become ${leastMm.toFixed(0)} mm.`,
+      mend: `Make them at least ${Math.ceil(leastMm)} mm.`,
+    };
+  const leastSpeed = (leastDriftRate * 1000) / (2 ** 24 * cellsPerMm(leds, patchMm));
+  if (speed > 0 && speed < leastSpeed)
+    return {
+      code: 'cloud-drift-slow',
+      message: `${speed} mm/s is slower than the player can keep to.`,
+      mend: `Let it drift at least ${leastSpeed.toFixed(1)} mm/s, or not at all.`,
+    };
+  return undefined;
+}
+
 const remarks: Remarks = {
-  rings: ({ centre, spacingMm }, { panel }, { unitMm }) => {
-    if (centre.xMm < 0 || centre.xMm > panel.widthMm || centre.yMm < 0 || centre.yMm > panel.heightMm)
-      return {
-        code: 'ring-centre-off-panel',
-        message: 'The rings start outside the panel; the player takes the nearest place it can name.',
-        mend: 'Move their centre onto the panel.',
-      };
+  rings: ({ centre, spacingMm }, leds) => {
+    const unitMm = reachMm(leds, centre) / 255;
     if (spacingMm < leastRingUnits * unitMm)
       return {
         code: 'ring-spacing-small',
-        message: `Rings every ${spacingMm} mm are finer than the player can tell apart on this panel.`,
+        message: `Rings every ${spacingMm} mm are finer than the player can tell apart on this area.`,
         mend: `Space them at least ${Math.ceil(leastRingUnits * unitMm)} mm apart.`,
       };
     return undefined;
   },
-  cloud: ({ patchMm, driftMmPerSecond }, _project, scale) => {
-    const step = cloudCellStep(patchMm, scale);
-    const leastMm = (65_536 * scale.unitMm) / cloudCellStep(Number.MIN_VALUE, scale);
-    if (patchMm < leastMm)
-      return {
-        code: 'cloud-patch-small',
-        message: `Patches of ${patchMm} mm are finer than the player can draw; they become ${leastMm.toFixed(0)} mm.`,
-        mend: `Make them at least ${Math.ceil(leastMm)} mm.`,
-      };
-    const leastDrift = (leastDriftRate * 1000 * 65_536 * scale.unitMm) / (2 ** 24 * step);
-    if (driftMmPerSecond > 0 && driftMmPerSecond < leastDrift)
-      return {
-        code: 'cloud-drift-slow',
-        message: `A drift of ${driftMmPerSecond} mm/s is slower than the player can keep to.`,
-        mend: `Let it drift at least ${leastDrift.toFixed(1)} mm/s, or not at all.`,
-      };
-    return undefined;
-  },
+  cloud: ({ patchMm, driftMmPerSecond }, leds) => latticeRemark(patchMm, driftMmPerSecond, leds),
+  fire: ({ patchMm, riseMmPerSecond }, leds) => latticeRemark(patchMm, riseMmPerSecond, leds),
 };
 
-function remarkOn(clip: Clip, project: Project, scale: EffectScale): Remark | undefined {
-  const row = remarks[clip.effect.kind] as
-    | ((effect: Clip['effect'], project: Project, scale: EffectScale) => Remark | undefined)
+const remarkOn = ({ effect }: Clip, leds: readonly MappedLed[]): Omit<Finding, 'at'> | undefined => {
+  if (leds.length === 0) return undefined;
+  if (effect.kind === 'letters') return lettersFault(effect, leds);
+  const row = remarks[effect.kind] as
+    | ((effect: Clip['effect'], leds: readonly MappedLed[]) => Remark | undefined)
     | undefined;
-  return row?.(clip.effect, project, scale);
-}
+  const remark = row?.(effect, leds);
+  return remark && { severity: 'warning', ...remark };
+};
 
 /** Findings about all shows. */
-export function lampshowFindings(project: Project, speed: SpeedPrediction): Finding[] {
+export function lampshowFindings(project: Project, layout: Layout, speed: SpeedPrediction): Finding[] {
   const findings: Finding[] = [];
-  const scale = effectScale(project);
+  const ledsById = new Map(
+    project.areas.map((area) => [area.id, mappedLeds(layout, areaLeds(layout, area))] as const),
+  );
   for (const [s, show] of project.lampshows.entries())
-    for (const [r, row] of show.rows.entries())
+    for (const [r, row] of show.rows.entries()) {
+      if (row.muted && row.clips.length > 0)
+        findings.push({
+          severity: 'note',
+          code: 'row-muted',
+          at: pointer('lampshows', s, 'rows', r, 'muted'),
+          message: `A row of "${show.id}" is muted: it plays neither here nor on the board.`,
+          mend: 'Turn it on again before you export.',
+        });
       for (const [c, clip] of row.clips.entries()) {
         const at = pointer('lampshows', s, 'rows', r, 'clips', c);
         if (clip.startMs >= show.lengthMs)
@@ -92,9 +99,10 @@ export function lampshowFindings(project: Project, speed: SpeedPrediction): Find
             message: `The clip starts at ${clip.startMs} ms, but the show "${show.id}" ends at ${show.lengthMs} ms.`,
             mend: 'Start it earlier, or lengthen the show.',
           });
-        const remark = remarkOn(clip, project, scale);
-        if (remark) findings.push({ severity: 'warning', at: `${at}/effect`, ...remark });
+        const remark = remarkOn(clip, ledsById.get(clip.area)!);
+        if (remark) findings.push({ at: `${at}/effect`, ...remark });
       }
+    }
   if (speed.frameMs > limits.frameMs)
     findings.push({
       severity: 'error',

@@ -4,9 +4,11 @@
 import { boards, rowById } from '../catalogue/index.ts';
 import { areaLeds, type Layout } from '../panel/index.ts';
 import type { Clip, Lampshow, Project } from '../project/index.ts';
+import { gradientUse, litShare, playerEffectOf } from './effects.ts';
 import { gradientPieces } from './gradients.ts';
-import { chunkLeds, playerCycles as cost } from './player-cycles.ts';
-import { clipsInOrder, mixedSegments, type Segment, type Span, segmentsOf, spansOf } from './show-data.ts';
+import { lineBytesPerLed, linePairs, type Segment, segmentOrder, segmentsOf } from './line-data.ts';
+import { playerCycles as cost } from './player-cycles.ts';
+import { clipsInOrder, type Span, spansOf } from './show-data.ts';
 
 /** The clip's share of a frame in which it plays, cycles. */
 type ClipCost = (clip: Clip) => number;
@@ -22,37 +24,64 @@ const memo = <K, V>(make: (key: K) => V): ((key: K) => V) => {
 
 /** How often the colour table is filled: once, and again for each change of colour order along the spans. */
 const tableFills = (spans: readonly Span[]): number =>
-  spans.filter(
-    (span, i) => i === 0 || spans[i - 1]!.segment.strip.colourOrder !== span.segment.strip.colourOrder,
-  ).length;
+  spans.filter((span, i) => i === 0 || segmentOrder(spans[i - 1]!.segment) !== segmentOrder(span.segment)).length;
 
 /** Whether the clip's colours are ever less than the gradient's. */
 const changesLevel = (clip: Clip): boolean =>
-  (clip.fadeInMs ?? 0) > 0 || (clip.fadeOutMs ?? 0) > 0 || (clip.levelPercent ?? 100) < 100;
+  (clip.fadeInMs ?? 0) > 0 ||
+  (clip.fadeOutMs ?? 0) > 0 ||
+  (clip.levelPercent ?? 100) < 100 ||
+  clip.envelope !== undefined;
+
+function tableCycles(clip: Clip, pieces: number): number {
+  const { entries } = gradientUse(clip.effect);
+  const player = playerEffectOf(clip.effect);
+  const hasEdges = player === 'bands' || player === 'column' || player === 'letters';
+  const scaled = hasEdges || changesLevel(clip) || clip.blend === 'tint';
+  const perEntry = (scaled ? cost.tableScaled : cost.tablePlain) + (hasEdges ? cost.tableEdge : 0);
+  return entries * perEntry + pieces * cost.piece;
+}
+
+interface AreaCost {
+  readonly ledCount: number;
+  readonly spans: readonly Span[];
+}
+
+/** LEDs that the effect lights at most at a time. */
+function mostLit(clip: Clip, ledCount: number): number {
+  const share = litShare(clip.effect);
+  return Math.min(ledCount, Math.ceil(share * ledCount));
+}
 
 function clipCost(project: Project, layout: Layout, segments: readonly Segment[]): ClipCost {
-  const spansById = memo((id: string) => {
-    const area = project.areas.find((one) => one.id === id)!;
-    return spansOf(
-      areaLeds(layout, area).map((led) => led.wire),
-      segments,
-    );
+  const areaById = memo((id: string): AreaCost => {
+    const leds = areaLeds(layout, project.areas.find((one) => one.id === id)!);
+    return {
+      ledCount: leds.length,
+      spans: spansOf(
+        leds.map((led) => led.wire),
+        segments,
+      ),
+    };
   });
-  const piecesById = memo(
-    (id: string) => gradientPieces(project.gradients.find((one) => one.id === id)!).length,
-  );
   return (clip) => {
-    const spans = spansById(clip.area);
-    const perLed = cost.effectLed[clip.effect.kind] + cost.blendLed[clip.blend];
-    const spanCycles = spans.reduce(
-      (sum, { ledCount }) =>
-        sum + cost.span + Math.ceil(ledCount / chunkLeds) * cost.chunk[clip.effect.kind] + ledCount * perLed,
-      0,
+    const { ledCount, spans } = areaById(clip.area);
+    if (ledCount === 0) return 0;
+    const player = playerEffectOf(clip.effect);
+    const lit = mostLit(clip, ledCount);
+    const dark = player === 'stars' ? cost.dark.chance : cost.dark.along;
+    const gradient = project.gradients.find((one) => one.id === clip.gradient)!;
+    const table = tableCycles(clip, gradientPieces(gradient, gradientUse(clip.effect)).length);
+    const fades = (clip.fadeInMs ? cost.fade : 0) + (clip.fadeOutMs ? cost.fade : 0) + (clip.envelope ? cost.envelope : 0);
+    return (
+      cost.clip +
+      fades +
+      cost.prepare[player] +
+      tableFills(spans) * table +
+      spans.length * cost.span +
+      lit * cost.lit[player][clip.blend] +
+      (ledCount - lit) * dark
     );
-    const plain = clip.blend === 'over' || (clip.blend !== 'tint' && !changesLevel(clip));
-    const table = (plain ? cost.tablePlain : cost.tableFaded) + piecesById(clip.gradient) * cost.piece;
-    const fades = (clip.fadeInMs ? cost.fade : 0) + (clip.fadeOutMs ? cost.fade : 0);
-    return cost.clip + fades + cost.prepare[clip.effect.kind] + tableFills(spans) * table + spanCycles;
   };
 }
 
@@ -63,12 +92,12 @@ function outputCycles(project: Project, layout: Layout, segments: readonly Segme
     project.power.limitAmps === undefined
       ? 0
       : cost.limiter + segments.length * cost.limiterSegment + leds * cost.limiterLed;
-  const gamma = mixedSegments(segments).reduce(
-    (sum, { ledCount }) => sum + cost.gammaSegment + ledCount * cost.gammaLed,
-    0,
-  );
-  const send = cost.send + layout.lines.length * cost.sendLine + leds * cost.sendLed;
-  return limiter + gamma + send;
+  const lineBytes = layout.lines.map((line) => lineBytesPerLed(line).reduce<number>((sum, bytes) => sum + bytes, 0));
+  // Lines that go out together take as long as the longer one.
+  const shorter = linePairs(project, layout, segments).map(([a, b]) => Math.min(lineBytes[a]!, lineBytes[b]!));
+  const sum = (values: readonly number[]) => values.reduce((all, value) => all + value, 0);
+  const send = cost.send + layout.lines.length * cost.sendLine + (sum(lineBytes) - sum(shorter)) * cost.sendByte;
+  return limiter + send;
 }
 
 /** The dearest moment of a show: the active clips change only where one begins or ends. */

@@ -4,6 +4,16 @@ import chroma from 'chroma-js';
 import type { Gradient } from '../project/index.ts';
 
 export const gradientEntries = 64;
+
+/** How a gradient lies in the player's colour table. */
+export interface GradientUse {
+  readonly entries: number;
+  /** Whether the last entry is the gradient's end, or an entry short of it because the light ends or the first colour follows there. */
+  readonly endsInside: boolean;
+  /** So many neighbouring entries have one colour. */
+  readonly repeated: number;
+}
+export const wholeTable: GradientUse = { entries: gradientEntries, endsInside: true, repeated: 1 };
 /** A piece may miss the true colour by this many levels of 255 before it is broken in two; less can't be seen. */
 const worstPieceError = 0.75;
 
@@ -31,11 +41,13 @@ export function gradientColour(gradient: Pick<Gradient, 'stops'>, place: number)
   return [level(red), level(green), level(blue)];
 }
 
-/** The 64 colours that the player's table should hold: the first at place 0, the last at place 1. */
-export function gradientTable(gradient: Pick<Gradient, 'stops'>): Rgb[] {
-  return Array.from({ length: gradientEntries }, (_, i) =>
-    gradientColour(gradient, i / (gradientEntries - 1)),
-  );
+/** The colours that the player's table should hold: the first at place 0. */
+export function gradientTable(
+  gradient: Pick<Gradient, 'stops'>,
+  { entries, endsInside, repeated }: GradientUse = wholeTable,
+): Rgb[] {
+  const steps = Math.max(1, entries / repeated - (endsInside ? 1 : 0));
+  return Array.from({ length: entries }, (_, i) => gradientColour(gradient, Math.floor(i / repeated) / steps));
 }
 
 const fixed = (value: number): number => Math.round(value * 256);
@@ -51,7 +63,15 @@ function pieceBetween(table: readonly Rgb[], from: number, to: number): Gradient
   };
 }
 
+/** The player looks between two entries, so one step behind the last colour must still be a colour. */
+const staysInside = (piece: GradientPiece): boolean =>
+  ([0, 1, 2] as const).every((channel) => {
+    const behind = piece.start[channel] + piece.entries * piece.step[channel];
+    return behind >= 0 && behind <= 0xffff;
+  });
+
 function pieceFits(table: readonly Rgb[], from: number, piece: GradientPiece): boolean {
+  if (!staysInside(piece)) return false;
   for (let i = 0; i < piece.entries; i++)
     for (const channel of [0, 1, 2] as const) {
       const level = (piece.start[channel] - 128 + i * piece.step[channel]) / 256;
@@ -61,12 +81,19 @@ function pieceFits(table: readonly Rgb[], from: number, piece: GradientPiece): b
 }
 
 /** Documents never change in place, so the same list of stops has the same pieces; mixing colours is most of a show's compilation. */
-const knownPieces = new WeakMap<Gradient['stops'], readonly GradientPiece[]>();
+const knownPieces = new WeakMap<Gradient['stops'], Map<string, readonly GradientPiece[]>>();
+
+const useKey = ({ entries, endsInside, repeated }: GradientUse): string => `${entries} ${endsInside} ${repeated}`;
 
 /** Straight pieces through the table, each as long as it stays true to it. */
-export function gradientPieces({ stops }: Pick<Gradient, 'stops'>): readonly GradientPiece[] {
-  const pieces = knownPieces.get(stops) ?? piecesThrough(gradientTable({ stops }));
-  knownPieces.set(stops, pieces);
+export function gradientPieces(
+  { stops }: Pick<Gradient, 'stops'>,
+  use: GradientUse = wholeTable,
+): readonly GradientPiece[] {
+  const ofStops = knownPieces.get(stops) ?? new Map<string, readonly GradientPiece[]>();
+  knownPieces.set(stops, ofStops);
+  const pieces = ofStops.get(useKey(use)) ?? piecesThrough(gradientTable({ stops }, use));
+  ofStops.set(useKey(use), pieces);
   return pieces;
 }
 
@@ -74,10 +101,11 @@ function piecesThrough(table: readonly Rgb[]): GradientPiece[] {
   const pieces: GradientPiece[] = [];
   for (let from = 0; from < table.length; ) {
     let best = pieceBetween(table, from, from);
+    // A piece that would leave the colours behind its end may still fit when longer or shorter, so all ends are tried until the colours part.
     for (let to = from + 1; to < table.length; to++) {
       const longer = pieceBetween(table, from, to);
-      if (!pieceFits(table, from, longer)) break;
-      best = longer;
+      if (pieceFits(table, from, longer)) best = longer;
+      else if (staysInside(longer)) break;
     }
     pieces.push(best);
     from += best.entries;

@@ -1,12 +1,15 @@
 // The lampshow's public face: effects and gradients compiled to show data, the player that plays them, and how fast the board will be.
 export * from './cells.ts';
 export * from './effects.ts';
+export * from './event-data.ts';
 export * from './findings.ts';
 export * from './font.ts';
 export * from './frame-time.ts';
 export * from './gamma.ts';
 export * from './gradients.ts';
 export * from './letters.ts';
+export * from './line-data.ts';
+export * from './maps.ts';
 export * from './painted.ts';
 export * from './player.ts';
 export * from './sampling.ts';

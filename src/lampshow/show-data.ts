@@ -1,66 +1,42 @@
 // The show compiler: a project to the show data that the player plays, byte for byte as firmware-templates/player/show_data.h says.
-// Only areas and gradients that some clip uses go in, and equal tables go in once, since every byte is flash on the board.
-// Not here: effects' parameters (effects.ts), prediction of speed (frame-time.ts), which needs no bytes.
-import { boards, type ColourOrder, rowById, wireChannels } from '../catalogue/index.ts';
-import { areaLeds, type Layout, type Led } from '../panel/index.ts';
-import type { Blend, Clip, Lampshow, Project, StripData } from '../project/index.ts';
+// Only what some clip uses goes in, and equal tables go in once, since every byte is flash on the board.
+// Not here: effects' parameters and maps (effects.ts, maps.ts), lines and gamma (line-data.ts), game events (event-data.ts), prediction of
+// speed (frame-time.ts), which needs no bytes.
+import { wireChannels } from '../catalogue/index.ts';
+import { areaLeds, type Layout } from '../panel/index.ts';
+import type { Blend, Clip, Lampshow, Project } from '../project/index.ts';
 import { ByteWriter } from './byte-writer.ts';
-import { type EffectScale, effectBytes, parameterBytes, positionUnit } from './effects.ts';
-import { gammaTable } from './gamma.ts';
-import { gradientPieces } from './gradients.ts';
+import {
+  cycleRate,
+  type Extras,
+  effectBytes,
+  effectMap,
+  gradientUse,
+  once,
+  parameterBytes,
+  playerEffectOf,
+  playerEffects,
+} from './effects.ts';
+import { roomSteps, writeEvents, writeHelloText } from './event-data.ts';
+import { type GradientUse, gradientPieces } from './gradients.ts';
+import { ordersOf, type Segment, segmentOrder, segmentsOf, writeGammaPages, writeLines } from './line-data.ts';
+import { type MappedLed, mappedLeds } from './maps.ts';
+import { paletteBytes } from './painted.ts';
 
 /** Values of show_data.h. */
 export const showDataMagic = 0x4c57;
-export const showDataFormat = 1;
-export const headerSize = 31;
-/** Places of show_data.h's header that are filled in when their table is written. */
-const headerAt = {
-  lines: 10,
-  segments: 12,
-  positions: 14,
-  areas: 16,
-  gradients: 18,
-  shows: 20,
-  gammaPages: 22,
-  plainPage: 30,
-} as const;
-export const clipSize = 17 + parameterBytes;
+export const showDataFormat = 2;
+export const headerSize = 42;
+/** Places of show_data.h's header that are filled in when their table is written; those of the lines and inputs are their writers' matter. */
+const headerAt = { size: 4, check: 6, areas: 20, gradients: 22, shows: 24, gradientCount: 13 } as const;
+/** The check covers everything behind itself. */
+const checkedFrom = 8;
+export const clipSize = 25 + parameterBytes;
 const blendNumbers: Readonly<Record<Blend, number>> = { over: 0, add: 1, 'brighter-wins': 2, tint: 3 };
-const pageBytes = 256;
-/** Offsets are 16 bits. */
-const mostBytes = 65_536;
+/** Offsets are 16 bits, and so is the size. */
+const mostBytes = 65_535;
+const mostGradients = 255;
 const mostSpanLeds = 255;
-
-/** Neighbours on one data line with one colour order and one kind of chip. */
-export interface Segment {
-  readonly line: number;
-  readonly firstLed: number;
-  readonly ledCount: number;
-  readonly strip: StripData;
-}
-
-/** The segments of all lines in wire order. */
-export function segmentsOf(layout: Layout): Segment[] {
-  const segments: Segment[] = [];
-  let firstLed = 0;
-  for (const [line, placed] of layout.lines.entries())
-    for (const { strip, run } of placed.runs) {
-      const last = segments.at(-1);
-      const joins =
-        last?.line === line &&
-        last.strip.colourOrder === strip.colourOrder &&
-        last.strip.channelMilliamps === strip.channelMilliamps &&
-        last.strip.currentModel === strip.currentModel;
-      if (joins) segments[segments.length - 1] = { ...last, ledCount: last.ledCount + run.ledCount };
-      else segments.push({ line, firstLed, ledCount: run.ledCount, strip });
-      firstLed += run.ledCount;
-    }
-  return segments;
-}
-
-/** The segments of those lines that have more than one: lines of several colour orders or kinds of chip. */
-export const mixedSegments = (segments: readonly Segment[]): Segment[] =>
-  segments.filter(({ line }, i) => segments[i - 1]?.line === line || segments[i + 1]?.line === line);
 
 /** A piece of an area that lies together on the wire. */
 export interface Span {
@@ -69,7 +45,7 @@ export interface Span {
   readonly segment: Segment;
 }
 
-/** An area's LEDs, in wire order, as spans that cross no segment and fit one byte. */
+/** An area's LEDs, in wire order, as spans of one colour order that fit one byte. */
 export function spansOf(wires: readonly number[], segments: readonly Segment[]): Span[] {
   const spans: Span[] = [];
   let s = 0;
@@ -78,23 +54,33 @@ export function spansOf(wires: readonly number[], segments: readonly Segment[]):
     const segment = segments[s]!;
     const last = spans.at(-1);
     const joins =
-      last?.segment === segment && last.firstLed + last.ledCount === wire && last.ledCount < mostSpanLeds;
+      last &&
+      segmentOrder(last.segment) === segmentOrder(segment) &&
+      last.firstLed + last.ledCount === wire &&
+      last.ledCount < mostSpanLeds;
     if (joins) spans[spans.length - 1] = { ...last, ledCount: last.ledCount + 1 };
     else spans.push({ firstLed: wire, ledCount: 1, segment });
   }
   return spans;
 }
 
-/** Clips in the order in which they are drawn: rows from the first to the last, each by time. Those after the show's end never play. */
+/**
+ * Clips in the order in which they are drawn: rows from the first to the last, each by time. Those of muted rows and those after the show's
+ * end never play.
+ */
 export const clipsInOrder = (show: Lampshow): Clip[] =>
-  show.rows.flatMap((row) =>
-    row.clips.filter((clip) => clip.startMs < show.lengthMs).sort((a, b) => a.startMs - b.startMs),
-  );
+  show.rows
+    .filter((row) => !row.muted)
+    .flatMap((row) =>
+      row.clips.filter((clip) => clip.startMs < show.lengthMs).sort((a, b) => a.startMs - b.startMs),
+    );
 
 export interface ShowData {
   readonly bytes: Uint8Array;
   /** Show id to the player's number. */
   readonly showNumbers: ReadonlyMap<string, number>;
+  /** Game event id to the player's number. */
+  readonly eventNumbers: ReadonlyMap<string, number>;
   readonly ledCount: number;
   readonly frameMs: number;
 }
@@ -105,41 +91,14 @@ export interface ShowDataOptions {
   readonly frameMs: number;
 }
 
-export const effectScale = (project: Pick<Project, 'panel'>): EffectScale => ({
-  unitMm: Math.hypot(project.panel.widthMm, project.panel.heightMm) / 255,
-});
-
-/** Current of all LEDs with every channel dark, mA. */
-const quiescentMilliamps = (layout: Layout): number =>
-  layout.lines
-    .flatMap((line) => line.runs)
-    .reduce((sum, { run, strip }) => sum + run.ledCount * strip.quiescentMilliamps, 0);
-
-interface Port {
-  readonly address: number;
-  readonly mask: number;
-}
-
-/** Register and bit of a pin. A pin the board doesn't have is a finding elsewhere; the data then names no pin at all. */
-function portOf(project: Project, pin: number | undefined): Port {
-  const row = rowById(boards, project.board.id)?.pins.find((one) => one.pin === pin);
-  return row ? { address: row.portAddress, mask: 1 << row.bit } : { address: 0, mask: 0 };
-}
-
-/** Colour orders in use, in the order of their numbers: areas and gradients name them by it. */
-const ordersOf = (segments: readonly Segment[]): ColourOrder[] => [
-  ...new Set(segments.map((segment) => segment.strip.colourOrder)),
-];
-
-/** Appends `bytes` unless the same bytes were appended by this function before; returns their offset. */
-function once(to: ByteWriter, known: Map<string, number>, bytes: Uint8Array): number {
-  const key = bytes.join();
-  const at = known.get(key) ?? to.length;
-  if (!known.has(key)) {
-    known.set(key, at);
-    to.append(bytes);
+/** CRC-16 with polynomial 0x1021 and start 0xFFFF, as catalogued under CRC-16/IBM-3740. */
+export function crc16(bytes: Uint8Array): number {
+  let crc = 0xffff;
+  for (const byte of bytes) {
+    crc ^= byte << 8;
+    for (let bit = 0; bit < 8; bit++) crc = ((crc << 1) ^ (crc & 0x8000 ? 0x1021 : 0)) & 0xffff;
   }
-  return at;
+  return crc;
 }
 
 /** Writes a table of offsets whose entries are set later. */
@@ -149,94 +108,68 @@ function offsetTable(to: ByteWriter, count: number): (index: number) => void {
   return (index) => to.setOffset(at + 2 * index, to.length);
 }
 
-function writeLines(to: ByteWriter, project: Project, layout: Layout, segments: readonly Segment[]): void {
-  to.setOffset(headerAt.lines, to.length);
-  for (const [index, line] of layout.lines.entries()) {
-    const port = portOf(project, line.pin);
-    to.u16(line.ledCount);
-    to.u16(port.address);
-    to.u8(port.mask);
-    to.u8(segments.filter((segment) => segment.line === index).length);
-  }
-  const unit = currentUnitMilliamps(segments);
-  to.setOffset(headerAt.segments, to.length);
-  for (const { ledCount, strip } of segments) {
-    to.u16(ledCount);
-    to.append(wireChannels(strip.colourOrder));
-    to.u8(Math.min(255, Math.ceil(strip.channelMilliamps / unit - 1e-9)));
-    to.u8(strip.currentModel === 'largest' ? 1 : 0);
-  }
+interface UsedArea {
+  readonly id: string;
+  readonly leds: readonly MappedLed[];
+  readonly spans: readonly Span[];
 }
 
-/** The unit in which the limiter counts: the strongest channel is 255 units, so that no strip is rounded to nothing. */
-const currentUnitMilliamps = (segments: readonly Segment[]): number =>
-  Math.max(1, ...segments.map(({ strip }) => strip.channelMilliamps)) / 255;
-
-function budget(project: Project, layout: Layout, segments: readonly Segment[]): number {
-  const limitMilliamps = (project.power.limitAmps ?? 0) * 1000;
-  const channels = Math.max(0, limitMilliamps - quiescentMilliamps(layout));
-  return Math.min(2 ** 32 - 1, Math.floor((255 * channels) / currentUnitMilliamps(segments)));
+/** Areas that some clip uses, in the document's order. */
+function usedAreas(project: Project, layout: Layout, segments: readonly Segment[]): UsedArea[] {
+  const used = new Set(project.lampshows.flatMap((show) => clipsInOrder(show).map((clip) => clip.area)));
+  return project.areas
+    .filter((area) => used.has(area.id))
+    .map((area) => {
+      const leds = areaLeds(layout, area);
+      const wires = leds.map((led) => led.wire);
+      return { id: area.id, leds: mappedLeds(layout, leds), spans: spansOf(wires, segments) };
+    });
 }
 
-function writePositions(to: ByteWriter, leds: readonly Led[], scale: EffectScale): void {
-  to.setOffset(headerAt.positions, to.length);
-  for (const led of leds) {
-    to.u8(positionUnit(led.xMm, scale));
-    to.u8(positionUnit(led.yMm, scale));
-  }
-}
-
-/** Place 0..1 to a byte; the whole way is 256 steps, so that a closed way closes. */
-const placeByte = (place: number): number => Math.min(255, Math.floor(place * 256));
-
-function writeAreas(
-  to: ByteWriter,
-  project: Project,
-  layout: Layout,
-  used: readonly string[],
-  segments: readonly Segment[],
-): void {
-  to.setOffset(headerAt.areas, to.length);
-  const setOffset = offsetTable(to, used.length);
+function writeAreas(to: ByteWriter, areas: readonly UsedArea[], segments: readonly Segment[]): void {
   const orders = ordersOf(segments);
-  const tables = new Map<string, number>();
-  for (const [index, id] of used.entries()) {
-    const leds = areaLeds(layout, project.areas.find((area) => area.id === id)!);
-    const spans = spansOf(
-      leds.map((led) => led.wire),
-      segments,
-    );
-    const placesAt = once(
-      to,
-      tables,
-      Uint8Array.from(leds, (led) => placeByte(led.place)),
-    );
+  to.setOffset(headerAt.areas, to.length);
+  const setOffset = offsetTable(to, areas.length);
+  for (const [index, { spans }] of areas.entries()) {
     setOffset(index);
     to.u16(spans.length);
-    to.offset(placesAt);
     for (const { firstLed, ledCount, segment } of spans) {
       to.u16(firstLed);
       to.u8(ledCount);
-      to.u8(orders.indexOf(segment.strip.colourOrder));
+      to.u8(orders.indexOf(segmentOrder(segment)));
     }
   }
 }
 
+/** The colours of a clip: a gradient as its effect uses it, or a palette. */
+type Colours =
+  | { readonly gradient: string; readonly use: GradientUse }
+  | { readonly palette: readonly string[] };
+
+const coloursOf = ({ effect, gradient }: Clip): Colours =>
+  effect.kind === 'painted' ? { palette: effect.palette } : { gradient, use: gradientUse(effect) };
+const coloursKey = (colours: Colours): string => JSON.stringify(colours);
+
 /** Each gradient once for each colour order, its channels in wire order, so that the player need not sort them. */
-function writeGradients(
+function writeColours(
   to: ByteWriter,
   project: Project,
-  used: readonly string[],
+  used: readonly Colours[],
   segments: readonly Segment[],
 ): void {
-  to.setOffset(headerAt.gradients, to.length);
   const orders = ordersOf(segments);
+  to.setOffset(headerAt.gradients, to.length);
   const setOffset = offsetTable(to, used.length * orders.length);
-  for (const [index, id] of used.entries()) {
-    const pieces = gradientPieces(project.gradients.find((gradient) => gradient.id === id)!);
+  for (const [index, colours] of used.entries())
     for (const [number, order] of orders.entries()) {
-      const channels = wireChannels(order);
       setOffset(index * orders.length + number);
+      if ('palette' in colours) {
+        to.append(paletteBytes(colours.palette, order));
+        continue;
+      }
+      const gradient = project.gradients.find((one) => one.id === colours.gradient)!;
+      const pieces = gradientPieces(gradient, colours.use);
+      const channels = wireChannels(order);
       to.u8(pieces.length);
       for (const piece of pieces) {
         to.u8(piece.entries);
@@ -244,95 +177,93 @@ function writeGradients(
         for (const channel of channels) to.difference16(piece.step[channel]);
       }
     }
-  }
 }
 
 const levelByte = (percent: number): number => Math.round((255 * percent) / 100);
 
-function writeShows(
-  to: ByteWriter,
-  project: Project,
-  areas: readonly string[],
-  gradients: readonly string[],
-): void {
+function envelopeBytes(points: NonNullable<Clip['envelope']>): Uint8Array {
+  const to = new ByteWriter();
+  to.u8(points.length);
+  for (const { atMs, percent } of [...points].sort((a, b) => a.atMs - b.atMs)) {
+    to.u32(atMs);
+    to.u8(levelByte(percent));
+  }
+  return to.bytes();
+}
+
+/** Writes what a clip needs outside its record; returns the record. */
+function clipRecord(clip: Clip, areas: readonly UsedArea[], colours: readonly string[], extras: Extras): Uint8Array {
+  const area = areas.findIndex(({ id }) => id === clip.area);
+  const { leds } = areas[area]!;
+  const envelopeAt = clip.envelope ? once(extras, envelopeBytes(clip.envelope)) : 0;
+  const mapAt = once(extras, effectMap(clip.effect, leds));
+  const parameters = effectBytes(clip.effect, leds, extras);
+  const to = new ByteWriter();
+  to.u32(clip.startMs);
+  to.u32(clip.lengthMs);
+  to.u16(clip.fadeInMs ?? 0);
+  to.u16(clip.fadeOutMs ?? 0);
+  to.offset(envelopeAt);
+  to.offset(mapAt);
+  to.u8(area);
+  to.u8(Math.min(mostGradients, colours.indexOf(coloursKey(coloursOf(clip)))));
+  to.u8(playerEffects[playerEffectOf(clip.effect)]);
+  to.u8(blendNumbers[clip.blend]);
+  to.u8(levelByte(clip.levelPercent ?? 100));
+  to.u32(cycleRate(clip.cycle));
+  to.append(parameters);
+  // An offset that doesn't fit shows here or among the parameters; then the whole is too large.
+  if (to.tooLarge || extras.to.length > mostBytes) extras.to.tooLarge = true;
+  return to.bytes();
+}
+
+function writeShows(to: ByteWriter, project: Project, areas: readonly UsedArea[], colours: readonly string[]): void {
+  const extras: Extras = { to, known: new Map() };
+  const shows = project.lampshows.map((show) => ({
+    lengthMs: show.lengthMs,
+    // A clip on an area without LEDs has nothing to play on.
+    records: clipsInOrder(show)
+      .filter((clip) => areas.find(({ id }) => id === clip.area)!.leds.length > 0)
+      .map((clip) => clipRecord(clip, areas, colours, extras)),
+  }));
   to.setOffset(headerAt.shows, to.length);
-  const scale = effectScale(project);
-  const setOffset = offsetTable(to, project.lampshows.length);
-  for (const [index, show] of project.lampshows.entries()) {
-    const clips = clipsInOrder(show);
+  const setOffset = offsetTable(to, shows.length);
+  for (const [index, { lengthMs, records }] of shows.entries()) {
     setOffset(index);
-    to.u32(show.lengthMs);
-    to.u16(clips.length);
-    for (const clip of clips) {
-      const effect = effectBytes(clip.effect, scale);
-      to.u32(clip.startMs);
-      to.u32(clip.lengthMs);
-      to.u16(clip.fadeInMs ?? 0);
-      to.u16(clip.fadeOutMs ?? 0);
-      to.u8(areas.indexOf(clip.area));
-      to.u8(gradients.indexOf(clip.gradient));
-      to.u8(effect.number);
-      to.u8(blendNumbers[clip.blend]);
-      to.u8(levelByte(clip.levelPercent ?? 100));
-      to.append(effect.bytes);
-    }
+    to.u32(lengthMs);
+    to.u16(records.length);
+    for (const record of records) to.append(record);
   }
 }
 
-/** Pages of the tables for red, green and blue, and of one that changes nothing where a line of several segments needs it (else 0). */
-function writeGamma(
-  to: ByteWriter,
-  project: Project,
-  mixedLine: boolean,
-): { readonly channels: number[]; readonly plain: number } {
-  const { gamma, whiteBalance } = project.output;
-  const balance = whiteBalance ?? { red: 1, green: 1, blue: 1 };
-  to.alignTo(pageBytes);
-  const tables = new Map<string, number>();
-  const page = (table: Uint8Array) => once(to, tables, table) / pageBytes;
-  const channels = (['red', 'green', 'blue'] as const).map((channel) =>
-    page(gammaTable(gamma[channel], balance[channel])),
-  );
-  return { channels, plain: mixedLine ? page(gammaTable(1, 1)) : 0 };
-}
-
-/** The header; offsets and gamma pages are zero until their tables are written. */
+/** The header; what belongs to a table is zero until the table is written. */
 function writeHeader(
   to: ByteWriter,
   project: Project,
   layout: Layout,
-  segments: readonly Segment[],
+  counts: { readonly areas: number; readonly colours: number; readonly orders: number },
   options: ShowDataOptions,
 ): void {
   const start = options.start ?? project.attractMode;
   to.u16(showDataMagic);
   to.u8(showDataFormat);
-  to.u8(levelByte(project.output.brightnessPercent));
   to.u8(options.frameMs);
-  to.u8(layout.lines.length);
-  to.u8(project.lampshows.findIndex((show) => show.id === start));
-  to.u8(ordersOf(segments).length);
+  to.u16(0);
+  to.u16(0);
   to.u16(layout.wireLeds.length);
-  for (let i = 0; i < 6; i++) to.u16(0);
-  to.append([0, 0, 0]);
-  to.u8(project.power.limitAmps === undefined ? 0 : 1);
-  to.u32(project.power.limitAmps === undefined ? 0 : budget(project, layout, segments));
-  to.u8(0);
-}
-
-/** Ids of areas and gradients that some clip uses, in the document's order. */
-function usedIds(
-  project: Project,
-  key: 'area' | 'gradient',
-  rows: readonly { readonly id: string }[],
-): string[] {
-  const used = new Set(project.lampshows.flatMap((show) => clipsInOrder(show).map((clip) => clip[key])));
-  return rows.map((row) => row.id).filter((id) => used.has(id));
+  to.u8(layout.lines.length);
+  to.u8(counts.orders);
+  to.u8(counts.areas);
+  to.u8(counts.colours);
+  to.u8(project.lampshows.length);
+  to.u8(project.gameEvents?.length ?? 0);
+  to.u8(project.lampshows.findIndex((show) => show.id === start));
+  to.append(new Uint8Array(headerSize - to.length));
 }
 
 /**
- * Compiles all lampshows. Returns undefined if the tables would need more than 64 KB, which no board here could hold anyway.
- * `options.start` must be a show of the project.
+ * Compiles all lampshows. Returns undefined if the tables would need more than 64 KB, or more than 255 gradients in different uses, which no
+ * board here could hold anyway. `options.start` must be a show of the project.
  */
 export function compileShowData(
   project: Project,
@@ -340,23 +271,36 @@ export function compileShowData(
   options: ShowDataOptions,
 ): ShowData | undefined {
   const segments = segmentsOf(layout);
-  const areas = usedIds(project, 'area', project.areas);
-  const gradients = usedIds(project, 'gradient', project.gradients);
+  const areas = usedAreas(project, layout, segments);
+  const colours = new Map(
+    project.lampshows
+      .flatMap(clipsInOrder)
+      .map((clip) => coloursOf(clip))
+      .map((one) => [coloursKey(one), one] as const),
+  );
+  if (colours.size > mostGradients) return undefined;
   const to = new ByteWriter();
-  writeHeader(to, project, layout, segments, options);
-  writeLines(to, project, layout, segments);
-  writePositions(to, layout.wireLeds, effectScale(project));
-  writeAreas(to, project, layout, areas, segments);
-  writeGradients(to, project, gradients, segments);
-  writeShows(to, project, areas, gradients);
-  const gammaPages = writeGamma(to, project, mixedSegments(segments).length > 0);
+  writeHeader(
+    to,
+    project,
+    layout,
+    { areas: areas.length, colours: colours.size, orders: ordersOf(segments).length },
+    options,
+  );
+  const places = writeLines(to, project, layout, segments, roomSteps(project));
+  writeAreas(to, areas, segments);
+  writeColours(to, project, [...colours.values()], segments);
+  writeShows(to, project, areas, [...colours.keys()]);
+  writeEvents(to, project);
+  writeGammaPages(to, project, places);
+  writeHelloText(to, project, crc16(to.bytes()));
   if (to.tooLarge || to.length > mostBytes) return undefined;
-  const bytes = to.bytes();
-  bytes.set(gammaPages.channels, headerAt.gammaPages);
-  bytes[headerAt.plainPage] = gammaPages.plain;
+  to.overwrite(headerAt.size, 2, to.length);
+  to.overwrite(headerAt.check, 2, crc16(to.bytes().subarray(checkedFrom)));
   return {
-    bytes,
+    bytes: to.bytes(),
     showNumbers: new Map(project.lampshows.map((show, index) => [show.id, index])),
+    eventNumbers: new Map((project.gameEvents ?? []).map((event, index) => [event.id, index])),
     ledCount: layout.wireLeds.length,
     frameMs: options.frameMs,
   };

@@ -19,10 +19,12 @@ export const limits = {
   lampshows: 64,
   /** Each row is another pass over its LEDs: 16 rows of the usual effects over 300 LEDs leave the slowest board under 20 frames/s. */
   rowsPerShow: 16,
-  /** 30 bytes of flash a clip: 512 are 15 KB, half of a small board's flash. */
+  /** 41 bytes of flash a clip: 512 are 21 KB, more than the player leaves on a small board. */
   clipsPerShow: 512,
-  /** 30 bytes of flash a clip: 1,000 fill a small board's flash all by themselves. */
+  /** 41 bytes of flash a clip: 1,000 fill a small board's flash all by themselves. */
   clips: 1000,
+  /** More than anyone draws by hand over one clip; the player reads them one after the other. */
+  envelopePoints: 16,
   /** Show times are 32-bit milliseconds; an hour keeps the phase error of an effect under a ninth of a turn. */
   showMs: 3_600_000,
   /** A backbox panel is under 1 m; 3 m allows for signs and leaves positions exact to a hundredth of a mm. */

@@ -9,10 +9,10 @@ import type { Project } from '../../src/project/index.ts';
 import { runInAvr8js } from '../board/board-avr8js.ts';
 import { compileAvr, mustCompile } from '../board/sketch-compiler.ts';
 
-const showDataAt = 0x2000;
+const showDataAt = 0x5000;
 let profiled: Promise<string> | undefined;
 
-/** The prebuilt program with profiling marks, as Intel HEX, its show data at 0x2000. Compiled once a test file. */
+/** The prebuilt program with profiling marks, as Intel HEX, its show data at 0x5000. Compiled once a test file. */
 function profiledProgram(): Promise<string> {
   profiled ??= (async () => {
     const dir = mkdtempSync(join(tmpdir(), 'lamploom-profile-'));
@@ -39,7 +39,6 @@ export const parts = {
   prepare: 0x11,
   table: 0x12,
   effect: 0x13,
-  blend: 0x14,
   limiter: 0x20,
   wait: 0x30,
   send: 0x40,
@@ -80,7 +79,7 @@ export async function profile(project: Project, frames: number, frameMs: number)
         );
         result.push({ frame: result.length, total, byPart });
       }
-      byPart = { clip: 0, prepare: 0, table: 0, effect: 0, blend: 0, limiter: 0, wait: 0, send: 0 };
+      byPart = { clip: 0, prepare: 0, table: 0, effect: 0, limiter: 0, wait: 0, send: 0 };
     }
     const name = nameOf.get(value);
     if (byPart && next && name) byPart[name] += next[0] - cycle;

@@ -1,6 +1,6 @@
 // An effect's parameters as fields, drawn from the rows of effect-table.ts.
 import type { Effect } from '../../../project/index.ts';
-import { CheckField, Group, NumberField, SelectField } from '../../fields/index.ts';
+import { CheckField, Group, NumberField, SelectField, TextField } from '../../fields/index.ts';
 import {
   effectTable,
   type ParameterRow,
@@ -41,9 +41,9 @@ function NumberRow({ row, effect, onChange }: RowProps<'number'>) {
 const ChoiceRow = ({ row, effect, onChange }: RowProps<'choice'>) => (
   <SelectField
     label={row.label}
-    value={String(parameterOf(effect, row.key))}
+    value={String(parameterOf(effect, row.key) ?? row.absent)}
     choices={row.choices}
-    onChange={(id) => onChange(withParameter(effect, row.key, id))}
+    onChange={(id) => onChange(withParameter(effect, row.key, id === row.absent ? undefined : id))}
   />
 );
 
@@ -54,6 +54,20 @@ const CheckRow = ({ row, effect, onChange }: RowProps<'check'>) => (
     onChange={(value) => onChange(withParameter(effect, row.key, value ? true : undefined))}
   />
 );
+
+function TextRow({ row, effect, onChange }: RowProps<'text'>) {
+  const text = String(parameterOf(effect, row.key));
+  return (
+    <TextField
+      label={row.label}
+      value={text}
+      onChange={(typed) => {
+        const kept = (typed.match(row.allowed) ?? []).join('').slice(0, row.most);
+        if (kept !== '') onChange(withParameter(effect, row.key, kept));
+      }}
+    />
+  );
+}
 
 function OptionalRow({ row, effect, onChange }: RowProps<'optional'>) {
   const isThere = Object.keys(row.values).every((key) => parameterOf(effect, key) !== undefined);
@@ -83,6 +97,7 @@ function ParameterField({ row, ...fields }: FieldsProps & { readonly row: Parame
   if (row.type === 'number') return <NumberRow row={row} {...fields} />;
   if (row.type === 'choice') return <ChoiceRow row={row} {...fields} />;
   if (row.type === 'check') return <CheckRow row={row} {...fields} />;
+  if (row.type === 'text') return <TextRow row={row} {...fields} />;
   return <OptionalRow row={row} {...fields} />;
 }
 

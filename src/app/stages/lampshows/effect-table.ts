@@ -22,6 +22,17 @@ interface ChoiceRow {
   readonly key: string;
   readonly label: string;
   readonly choices: readonly { readonly id: string; readonly label: string }[];
+  /** What holds where the document says nothing; choosing it takes the parameter out again. */
+  readonly absent?: string;
+}
+
+interface TextRow {
+  readonly type: 'text';
+  readonly key: string;
+  readonly label: string;
+  /** What can be shown; other characters are left out. */
+  readonly allowed: RegExp;
+  readonly most: number;
 }
 
 interface CheckRow {
@@ -38,7 +49,7 @@ interface OptionalRow {
   readonly rows: readonly NumberRow[];
 }
 
-export type ParameterRow = NumberRow | ChoiceRow | CheckRow | OptionalRow;
+export type ParameterRow = NumberRow | ChoiceRow | CheckRow | TextRow | OptionalRow;
 
 const percent = (key: string, label: string, least = 0): NumberRow => ({
   type: 'number',
@@ -73,6 +84,34 @@ const plain = (
 const mm = (key: string, label: string, least: number, most: number): NumberRow =>
   plain(key, label, { unit: 'mm', least, most, digits: 1 });
 
+const centre = [
+  mm('centre.xMm', 'Centre x', -10_000, 10_000),
+  mm('centre.yMm', 'Centre y', -10_000, 10_000),
+] as const;
+const softness = percent('softness', 'Soft edges');
+const gradientWay = [percent('gradientPlace', 'Gradient from'), percent('gradientSpan', 'Gradient across')] as const;
+const travelChoice = (label = 'Path'): ChoiceRow => ({
+  type: 'choice',
+  key: 'travel',
+  label,
+  choices: [
+    { id: 'forward', label: 'Forward' },
+    { id: 'backward', label: 'Backward' },
+  ],
+});
+const easing: ChoiceRow = {
+  type: 'choice',
+  key: 'easing',
+  label: 'Pace',
+  absent: 'none',
+  choices: [
+    { id: 'none', label: 'Even' },
+    { id: 'in', label: 'Begins slowly' },
+    { id: 'out', label: 'Ends slowly' },
+    { id: 'both', label: 'Begins and ends slowly' },
+  ],
+};
+
 const seed = plain('seed', 'Throw of the dice', { least: 0, most: 255 });
 
 interface EffectRow {
@@ -94,8 +133,7 @@ export const effectTable: Readonly<Record<EffectKind, EffectRow>> = {
         values: { breathSeconds: 4, depth: 0.5 },
         rows: [seconds('breathSeconds', 'One breath takes'), percent('depth', 'Dims by')],
       },
-      percent('gradientPlace', 'Gradient from'),
-      percent('gradientSpan', 'Gradient across'),
+      ...gradientWay,
     ],
   },
   band: {
@@ -105,23 +143,107 @@ export const effectTable: Readonly<Record<EffectKind, EffectRow>> = {
       seconds('passSeconds', 'One pass takes'),
       percent('width', 'Band covers', 2),
       plain('bands', 'Bands at once', { least: 1, most: 16 }),
-      percent('softness', 'Soft edges'),
+      softness,
+      percent('tail', 'Tail'),
+      {
+        ...travelChoice(),
+        choices: [...travelChoice().choices, { id: 'there-and-back', label: 'There and back' }],
+      },
+      easing,
+      { type: 'check', key: 'mirror', label: 'From both ends to the middle' },
+    ],
+  },
+  chase: {
+    says: 'One lamp of every few is lit, and the light steps on',
+    pace: 'stepSeconds',
+    rows: [
+      plain('every', 'Lit is one of', { least: 2, most: 16 }),
+      seconds('stepSeconds', 'A step takes'),
+      percent('softness', 'Fade into the next'),
+      travelChoice(),
+    ],
+  },
+  spokes: {
+    says: 'Spokes of light that turn around a point',
+    pace: 'turnSeconds',
+    rows: [
+      plain('spokes', 'Spokes', { least: 1, most: 16 }),
+      seconds('turnSeconds', 'A turn takes'),
+      percent('width', 'Light covers', 5),
+      softness,
+      plain('twistDeg', 'Bent by', { unit: '°', least: -720, most: 720, step: 15, digits: 0 }),
+      ...centre,
+      { type: 'check', key: 'counterClockwise', label: 'Anticlockwise' },
+    ],
+  },
+  stream: {
+    says: 'The gradient itself travels along the area',
+    pace: 'passSeconds',
+    rows: [
+      seconds('passSeconds', 'One pass takes'),
+      plain('repeats', 'Gradient repeats', { least: 1, most: 16 }),
+      travelChoice(),
+    ],
+  },
+  column: {
+    says: 'Light that fills the area and empties it again',
+    pace: 'fillSeconds',
+    rows: [
+      seconds('fillSeconds', 'Filling takes'),
       {
         type: 'choice',
         key: 'travel',
-        label: 'Path',
+        label: 'Does',
         choices: [
-          { id: 'forward', label: 'Forward' },
-          { id: 'backward', label: 'Backward' },
-          { id: 'there-and-back', label: 'There and back' },
+          { id: 'fills', label: 'Fill' },
+          { id: 'empties', label: 'Empty' },
+          { id: 'fills-and-empties', label: 'Fill and empty' },
         ],
       },
+      {
+        type: 'choice',
+        key: 'order',
+        label: 'Next LED',
+        absent: 'along',
+        choices: [
+          { id: 'along', label: 'Along the area' },
+          { id: 'by-chance', label: 'By chance' },
+        ],
+      },
+      percent('softness', 'Soft end'),
+      easing,
+      { type: 'check', key: 'byValue', label: 'As full as the game says' },
+    ],
+  },
+  bursts: {
+    says: 'A few flashes, then a pause; never more than three a second',
+    rows: [
+      plain('flashes', 'Flashes in a burst', { least: 1, most: 10 }),
+      plain('flashesPerSecond', 'Flashes a second', { least: 0.2, most: 3, step: 0.1, digits: 2 }),
+      plain('pauseSeconds', 'Pause', { unit: 's', least: 0, most: 60, step: 0.5, digits: 2 }),
+      { ...percent('litShare', 'Lit', 5), most: 95 },
+      softness,
+      ...gradientWay,
+    ],
+  },
+  lightning: {
+    says: 'Strikes by chance, each with a second one close behind and an after-glow',
+    rows: [
+      plain('strikesPerMinute', 'Strikes a minute', { least: 1, most: 30, digits: 1 }),
+      plain('glowSeconds', 'After-glow halves in', { unit: 's', least: 0.05, most: 10, step: 0.1, digits: 2 }),
+      ...gradientWay,
+      seed,
     ],
   },
   stars: {
     says: 'Single LEDs that wake and fade by chance',
     pace: 'lifeSeconds',
     rows: [seconds('lifeSeconds', 'A star lives'), percent('density', 'Lit at a time'), seed],
+  },
+  glints: {
+    says: 'Single LEDs that flare up by chance and die out',
+    pace: 'lifeSeconds',
+    rows: [seconds('lifeSeconds', 'A glint lives'), percent('density', 'Lit at a time'), seed],
   },
   rings: {
     says: 'Rings that spread from a point',
@@ -130,8 +252,7 @@ export const effectTable: Readonly<Record<EffectKind, EffectRow>> = {
       seconds('ringSeconds', 'A ring every'),
       mm('spacingMm', 'From ring to ring', 10, 5000),
       percent('width', 'Ring covers', 5),
-      mm('centre.xMm', 'Centre x', -10_000, 10_000),
-      mm('centre.yMm', 'Centre y', -10_000, 10_000),
+      ...centre,
       { type: 'check', key: 'inward', label: 'Inward' },
     ],
   },
@@ -142,6 +263,41 @@ export const effectTable: Readonly<Record<EffectKind, EffectRow>> = {
       plain('driftMmPerSecond', 'Drifts by', { unit: 'mm/s', least: 0, most: 2000, digits: 1 }),
       plain('driftDeg', 'Towards, 90 is up', { unit: '°', least: -360, most: 360, step: 5, digits: 1 }),
       seed,
+    ],
+  },
+  fire: {
+    says: 'A licking glow that rises from the foot of the area; the gradient begins where it dies',
+    rows: [
+      mm('patchMm', 'Flames measure', 1, 3000),
+      plain('riseMmPerSecond', 'Rises by', { unit: 'mm/s', least: 0, most: 2000, digits: 1 }),
+      percent('height', 'Reaches', 20),
+      seed,
+    ],
+  },
+  painted: {
+    says: 'Frames painted cell by cell or taken from a picture',
+    rows: [],
+  },
+  letters: {
+    says: 'Text on at least five near-even rows of LEDs',
+    rows: [
+      { type: 'text', key: 'text', label: 'Text', allowed: /[A-Za-z0-9 .,!?:'"+/&%#*()-]/g, most: 60 },
+      {
+        type: 'optional',
+        label: 'Travels',
+        values: { passSeconds: 8 },
+        rows: [plain('passSeconds', 'One pass takes', { unit: 's', least: 0.2, most: 600, step: 0.5, digits: 2 })],
+      },
+      {
+        type: 'choice',
+        key: 'travel',
+        label: 'Towards',
+        absent: 'left',
+        choices: [
+          { id: 'left', label: 'Left' },
+          { id: 'right', label: 'Right' },
+        ],
+      },
     ],
   },
 };
@@ -172,6 +328,9 @@ export const storedNumber = (row: NumberRow, shown: number): number =>
 
 type Defaults = { readonly [K in EffectKind]: (panel: Project['panel']) => EffectOf<K> };
 
+const patchOf = ({ widthMm, heightMm }: Project['panel']): number =>
+  Math.round(Math.max(1, Math.min(3000, Math.hypot(widthMm, heightMm) / 4)));
+
 const defaults: Defaults = {
   glow: () => ({ kind: 'glow', gradientPlace: 0, gradientSpan: 1 }),
   band: () => ({ kind: 'band', passSeconds: 2, width: 0.4, bands: 1, travel: 'forward', softness: 0.7 }),
@@ -183,13 +342,49 @@ const defaults: Defaults = {
     ringSeconds: 2,
     width: 0.5,
   }),
-  cloud: ({ widthMm, heightMm }) => ({
-    kind: 'cloud',
-    patchMm: Math.round(Math.max(1, Math.min(3000, Math.hypot(widthMm, heightMm) / 4))),
-    driftMmPerSecond: 40,
-    driftDeg: 0,
+  cloud: (panel) => ({ kind: 'cloud', patchMm: patchOf(panel), driftMmPerSecond: 40, driftDeg: 0, seed: 1 }),
+  chase: () => ({ kind: 'chase', every: 3, stepSeconds: 0.3, travel: 'forward', softness: 0.5 }),
+  spokes: ({ widthMm, heightMm }) => ({
+    kind: 'spokes',
+    centre: { xMm: widthMm / 2, yMm: heightMm / 2 },
+    spokes: 6,
+    turnSeconds: 8,
+    width: 0.5,
+    softness: 0.6,
+  }),
+  stream: () => ({ kind: 'stream', passSeconds: 4, repeats: 1, travel: 'forward' }),
+  column: () => ({ kind: 'column', fillSeconds: 3, travel: 'fills-and-empties', softness: 0.05 }),
+  bursts: () => ({
+    kind: 'bursts',
+    flashes: 2,
+    flashesPerSecond: 2,
+    pauseSeconds: 2,
+    litShare: 0.4,
+    softness: 0.3,
+    gradientPlace: 0,
+    gradientSpan: 1,
+  }),
+  lightning: () => ({
+    kind: 'lightning',
+    strikesPerMinute: 8,
+    glowSeconds: 0.4,
+    gradientPlace: 0,
+    gradientSpan: 1,
     seed: 1,
   }),
+  glints: () => ({ kind: 'glints', lifeSeconds: 1, density: 0.2, seed: 1 }),
+  fire: (panel) => ({ kind: 'fire', patchMm: patchOf(panel), riseMmPerSecond: 120, height: 0.8, seed: 1 }),
+  painted: () => ({
+    kind: 'painted',
+    columns: 2,
+    rows: 1,
+    palette: ['#000000', '#ffffff'],
+    frames: [
+      { holdMs: 800, fadeMs: 200, cells: '10' },
+      { holdMs: 800, fadeMs: 200, cells: '01' },
+    ],
+  }),
+  letters: () => ({ kind: 'letters', text: 'FAIR', passSeconds: 8 }),
 };
 
 const numberRows = (kind: EffectKind): NumberRow[] =>

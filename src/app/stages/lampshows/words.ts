@@ -5,16 +5,30 @@ import type { Choice } from '../../fields/index.ts';
 export const effectLabels: Readonly<Record<EffectKind, string>> = {
   glow: 'Glow',
   band: 'Moving band',
-  stars: 'Stars',
+  chase: 'Chase',
+  stream: 'Travelling gradient',
+  spokes: 'Spokes',
   rings: 'Rings',
+  column: 'Column',
+  stars: 'Stars',
+  glints: 'Glints',
   cloud: 'Drifting cloud',
+  fire: 'Licking fire',
+  lightning: 'Lightning',
+  bursts: 'Flash bursts',
+  painted: 'Painted frames',
+  letters: 'Letters',
 };
 
 /** Where there is room for one word only. */
 export const shortEffectLabels: Readonly<Record<EffectKind, string>> = {
   ...effectLabels,
   band: 'Band',
+  stream: 'Gradient',
   cloud: 'Cloud',
+  fire: 'Fire',
+  bursts: 'Bursts',
+  painted: 'Painted',
 };
 
 export const effectChoices = Object.entries(effectLabels).map(([id, label]) => ({

@@ -1,0 +1,123 @@
+// What an effect knows of each LED of an area, worked out once by the show compiler: one to three bytes an LED, in wire order. They stand in the
+// show data, so that on the board a coordinate (a place on the way, a distance, an angle) costs one look-up whatever it took to find.
+// Pure functions of places on the panel: the wiring decides only the order of the bytes.
+import type { AreaLed, Layout, PointMm } from '../panel/index.ts';
+
+/** An LED of an area, with its place along the area's order (0 to 1) and on the panel. */
+export interface MappedLed extends PointMm {
+  readonly place: number;
+}
+
+export const mappedLeds = (layout: Layout, leds: readonly AreaLed[]): MappedLed[] =>
+  leds.map(({ wire, place }) => {
+    const { xMm, yMm } = layout.wireLeds[wire]!;
+    return { xMm, yMm, place };
+  });
+
+const byteOf = (share: number): number => Math.min(255, Math.max(0, Math.floor(share * 256)));
+const part = (turns: number): number => turns - Math.floor(turns);
+
+/** Place 0..1 to a byte; the whole way is 256 steps, so that a closed way closes. */
+export const placesMap = (leds: readonly MappedLed[], mirror = false): Uint8Array =>
+  Uint8Array.from(leds, ({ place }) => byteOf(mirror ? 1 - Math.abs(2 * place - 1) : place));
+
+export const distancesMm = (leds: readonly MappedLed[], centre: PointMm): number[] =>
+  leds.map((led) => Math.hypot(led.xMm - centre.xMm, led.yMm - centre.yMm));
+
+/** Distance of the farthest LED, at least 1 mm, so that it can be divided by. */
+export const reachMm = (leds: readonly MappedLed[], centre: PointMm): number =>
+  Math.max(1, ...distancesMm(leds, centre));
+
+/** Distance from a point: 0 at it, 255 at the farthest LED. */
+export function distanceMap(leds: readonly MappedLed[], centre: PointMm): Uint8Array {
+  const reach = reachMm(leds, centre);
+  return Uint8Array.from(distancesMm(leds, centre), (mm) => Math.round((255 * mm) / reach));
+}
+
+/** Angle around a point, clockwise from the right, 256 steps a turn; `twistTurns` is added on the way to the farthest LED. */
+export function angleMap(leds: readonly MappedLed[], centre: PointMm, twistTurns: number): Uint8Array {
+  const reach = reachMm(leds, centre);
+  return Uint8Array.from(leds, (led) => {
+    const turns = Math.atan2(led.yMm - centre.yMm, led.xMm - centre.xMm) / (2 * Math.PI);
+    const distance = Math.hypot(led.xMm - centre.xMm, led.yMm - centre.yMm);
+    return Math.floor(256 * part(turns - (twistTurns * distance) / reach)) % 256;
+  });
+}
+
+/** An LED's turn in a chase of every n-th lamp along the area's order, in 256ths of the chase. */
+export function chaseMap(leds: readonly MappedLed[], every: number): Uint8Array {
+  const map = new Uint8Array(leds.length);
+  const along = leds.map((led, index) => ({ index, place: led.place }));
+  along.sort((a, b) => a.place - b.place || a.index - b.index);
+  for (const [turn, { index }] of along.entries()) map[index] = Math.floor((256 * (turn % every)) / every);
+  return map;
+}
+
+/** Thirty-two bits of chance from a place: steps of a hundredth of a millimetre, mixed by multiplying and folding. */
+function chanceOf({ xMm, yMm }: PointMm): number {
+  let hash = 0x2545f491;
+  for (const value of [Math.round(xMm * 100), Math.round(yMm * 100)]) {
+    hash = Math.imul(hash ^ value, 0x9e3779b1);
+    hash = Math.imul(hash ^ (hash >>> 15), 0x85ebca77);
+    hash ^= hash >>> 13;
+  }
+  return hash >>> 0;
+}
+
+/** Two bytes of chance an LED. */
+export const chanceMap = (leds: readonly MappedLed[]): Uint8Array =>
+  Uint8Array.from(leds.flatMap((led) => [chanceOf(led) & 255, (chanceOf(led) >>> 8) & 255]));
+
+/** One byte of chance an LED: its place in an order thrown by dice. */
+export const chanceOrderMap = (leds: readonly MappedLed[]): Uint8Array =>
+  Uint8Array.from(leds, (led) => (chanceOf(led) >>> 16) & 255);
+
+/** The area's box: its corner and the larger of its sides, at least 1 mm. */
+export function boxOf(leds: readonly PointMm[]): {
+  readonly xMm: number;
+  readonly yMm: number;
+  readonly widthMm: number;
+  readonly heightMm: number;
+} {
+  const xs = leds.map((led) => led.xMm);
+  const ys = leds.map((led) => led.yMm);
+  const [xMm, yMm] = [Math.min(...xs), Math.min(...ys)];
+  return { xMm, yMm, widthMm: Math.max(...xs) - xMm, heightMm: Math.max(...ys) - yMm };
+}
+
+/** The lattice has 9 x 9 corners: seven cells across the area, and one more for the drift. */
+export const mostCells = 7;
+const cellSteps = 32;
+
+/** The smallest patch that the lattice can draw on an area, mm. */
+export function leastPatchMm(leds: readonly PointMm[]): number {
+  const box = boxOf(leds);
+  return Math.max(box.widthMm, box.heightMm) / mostCells;
+}
+
+const patchHeld = (leds: readonly PointMm[], patchMm: number): number =>
+  Math.max(patchMm, leastPatchMm(leds), 1e-3);
+
+/** Cells a millimetre, held to what the lattice can draw. */
+export const cellsPerMm = (leds: readonly PointMm[], patchMm: number): number => 1 / patchHeld(leds, patchMm);
+
+/** Place in the lattice, two bytes an LED: 32nds of a cell from the area's corner. */
+export function latticeMap(leds: readonly MappedLed[], patchMm: number): Uint8Array {
+  const { xMm, yMm } = boxOf(leds);
+  const steps = cellSteps / patchHeld(leds, patchMm);
+  const byte = (mm: number): number => Math.min(mostCells * cellSteps, Math.round(mm * steps));
+  return Uint8Array.from(leds.flatMap((led) => [byte(led.xMm - xMm), byte(led.yMm - yMm)]));
+}
+
+/** The same and the height over the area's foot (0 to 255): three bytes an LED. */
+export function fireMap(leds: readonly MappedLed[], patchMm: number): Uint8Array {
+  const { yMm, heightMm } = boxOf(leds);
+  const lattice = latticeMap(leds, patchMm);
+  return Uint8Array.from(
+    leds.flatMap((led, i) => [
+      lattice[2 * i]!,
+      lattice[2 * i + 1]!,
+      Math.round(heightMm === 0 ? 0 : 255 * (1 - (led.yMm - yMm) / heightMm)),
+    ]),
+  );
+}
