@@ -221,6 +221,18 @@ describe('[LET2] rows and columns of an area', () => {
     expect(fitted(wide).columnCount).toBe(6);
   });
 
+  test('rows that are set off by half a column are told apart too', () => {
+    const staggered = even(5, 12).flatMap((yMm, row) =>
+      Array.from({ length: 6 }, (_, c) => ({ xMm: ((c + (row % 2) / 2) * 1000) / 30, yMm })),
+    );
+    const { dots, columnCount } = fitted(staggered);
+    // The half is rounded up, so such a row begins a column later.
+    expect(columnCount).toBe(7);
+    expect(dots.map((dot) => [dot?.row, dot?.column])).toEqual(
+      Array.from({ length: 30 }, (_, led) => [Math.floor(led / 6), (led % 6) + (Math.floor(led / 6) % 2)]),
+    );
+  });
+
   test('a gap in a row moves no column, and rows may begin at different places', () => {
     const leds = gridOf(even(5), 10).filter(({ xMm, yMm }) => !(yMm === 40 && xMm < 60) && xMm !== 75);
     const { dots } = fitted(leds);

@@ -176,15 +176,20 @@ describe('[SMP3] the palette', () => {
     expect(made.worstError).toBeLessThan(widest);
   });
 
-  test('leaves black black among many colours', () => {
-    const dark = Array.from({ length: 30 }, (_, i) => `#0${i % 10}0${i % 7}0${i % 3}`);
-    const made = paintedFrom(
-      [frameOf([[black, ...dark, '#ff8020', '#20ff80']])],
-      { columns: 33, rows: 1 },
-      4,
-    )!;
-    expect(made.effect.palette[0]).toBe(black);
-    expect(made.effect.frames[0]!.cells.charAt(0)).toBe('0');
+  test('leaves black black among many colours that are nearly black', () => {
+    const dark = Array.from(
+      { length: 40 },
+      (_, i) => `#${(0x010101 * (1 + (i % 4))).toString(16).padStart(6, '0')}`,
+    );
+    // Beside few bright cells the dark ones have colours of their own; beside many they are nearest to black, and must not draw it up.
+    for (const bright of [1, 40]) {
+      const row = [black, ...dark, ...Array.from({ length: bright }, () => ['#ff8020', '#20ff80']).flat()];
+      for (const most of [2, 3, 4]) {
+        const { effect } = paintedFrom([frameOf([row])], { columns: row.length, rows: 1 }, most)!;
+        expect(effect.palette[0]).toBe(black);
+        expect(effect.frames[0]!.cells.charAt(0)).toBe('0');
+      }
+    }
   });
 
   test('does not depend on the order in which colours are met', () => {
