@@ -6,6 +6,7 @@ import { type PowerAssessment, powerFindings } from '../power/index.ts';
 import type { Finding, Project } from '../project/index.ts';
 import { boardOf, budgetFindings } from './budget.ts';
 import { type Compiled, type CompiledProject, compileProject } from './compile.ts';
+import { eventFindings } from './event-findings.ts';
 import type { FirmwareTemplates } from './templates.ts';
 
 export interface Examination extends Compiled {
@@ -13,20 +14,6 @@ export interface Examination extends Compiled {
 }
 
 const severities = ['error', 'warning', 'note'] as const;
-
-/** Game events are part of the document, but the player of this version plays only what starts after power-up. */
-function eventFindings(project: Project): Finding[] {
-  if ((project.gameEvents ?? []).length === 0) return [];
-  return [
-    {
-      severity: 'note',
-      code: 'events-not-played',
-      at: '/gameEvents',
-      message: 'The exported firmware plays the show it starts with; game events do not change it.',
-      mend: 'Export with --start to try another show on the board.',
-    },
-  ];
-}
 
 /** All findings about a compiled project, the gravest first. */
 export function findingsOf(
@@ -38,7 +25,7 @@ export function findingsOf(
     ...lampshowFindings(project, layout, speed),
     ...budgetFindings(boardOf(project), program, showData),
     ...powerFindings(project, layout, assessment),
-    ...eventFindings(project),
+    ...eventFindings(project, layout),
   ];
   return severities.flatMap((severity) => findings.filter((finding) => finding.severity === severity));
 }

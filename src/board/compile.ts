@@ -32,6 +32,10 @@ const showSources = [
   'board',
   'panel',
   'power',
+  'gameEvents',
+  'inputs',
+  'name',
+  'savedOn',
 ] as const;
 
 const unchanged = (before: Project, after: Project, keys: readonly (keyof Project)[]): boolean =>

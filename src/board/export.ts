@@ -15,6 +15,13 @@ const firmwareErrors: ReadonlySet<string> = new Set([
   'sram-too-small',
   'flash-too-small',
   'show-too-slow',
+  'input-pin-unknown',
+  'input-pin-is-data',
+  'input-pin-is-serial',
+  'input-pin-shared',
+  'event-pins-too-many',
+  'events-too-many',
+  'serial-and-i2c',
 ]);
 
 /** Lists every file of an export. */

@@ -2,6 +2,7 @@
 export * from './budget.ts';
 export * from './check.ts';
 export * from './compile.ts';
+export * from './event-findings.ts';
 export * from './export.ts';
 export * from './intel-hex.ts';
 export * from './sketch.ts';

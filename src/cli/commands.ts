@@ -1,12 +1,13 @@
 // The commands as rows of data: name, one line of help, and what they do. Each returns its exit status; unusable input is thrown and told
 // by main.ts. What they print with --json is a contract that scripts depend on.
 import { examine, hasErrors } from '../board/index.ts';
-import type { Player } from '../lampshow/index.ts';
+import { type HeardEvent, lineBytesPerLed, type Player, wireByteCount } from '../lampshow/index.ts';
 import { powerReport } from '../power/index.ts';
 import { findingLine, type Project, projectSchema } from '../project/index.ts';
 import { planExport } from '../workshop/index.ts';
-import { type ExitStatus, exitStatus, unusable } from './console.ts';
+import { type ExitStatus, exitStatus } from './console.ts';
 import { inspectTarget, sha256 } from './earlier-export.ts';
+import { eventLog } from './event-log.ts';
 import { loadProject, realTarget, writeFileWhole, writeFolderWhole } from './files.ts';
 import { parseOptions, required, showId, wholeNumber } from './options.ts';
 import { paint } from './paint.ts';
@@ -55,14 +56,6 @@ async function frames(args: readonly string[], context: Context): Promise<ExitSt
   );
   const project = loadProject(positionals[0]!);
   const show = showId('show', options.show, project);
-  if (options.events !== undefined)
-    unusable({
-      code: 'bad-option',
-      at: '--events',
-      expected: 'no game events: this version plays one show from power-up on',
-      found: JSON.stringify(options.events),
-      mend: 'Leave --events away.',
-    });
   const examination = examine(project, readTemplates(root), show);
   const { frameMs, layout } = examination;
   const lastFrame = lastFrameOf(frameMs);
@@ -74,16 +67,18 @@ async function frames(args: readonly string[], context: Context): Promise<ExitSt
     lastFrame - from + 1,
     Math.min(showFrames(project, show, frameMs), lastFrame - from + 1),
   );
+  const heard = options.events === undefined ? undefined : eventLog(options.events, project, lastFrame);
   const player = await playerFor(examination, root);
   if (!player) return tooLarge(context, examination);
+  for (const remark of heard?.remarks ?? []) console.complain(remark);
   if (options.out !== undefined)
-    writeFileWhole(required('out', options.out), rendered(player, show, from, count));
+    writeFileWhole(required('out', options.out), rendered(player, show, from, count, heard?.events));
   const lines = layout.lines.map((line) => ({
     pin: line.pin ?? null,
     ledCount: line.ledCount,
-    bytesPerLed: Array.from({ length: line.ledCount }, () => 3),
+    bytesPerLed: lineBytesPerLed(line),
   }));
-  const bytesPerFrame = 3 * layout.wireLeds.length;
+  const bytesPerFrame = wireByteCount(layout);
   if (options.json) console.print(json({ lampshow: show, frameMs, from, count, bytesPerFrame, lines }));
   else
     console.print(
@@ -92,8 +87,16 @@ async function frames(args: readonly string[], context: Context): Promise<ExitSt
   return statusOf(examination);
 }
 
-function* rendered(player: Player, show: string, from: number, count: number): Generator<Uint8Array> {
-  for (let frame = from; frame < from + count; frame++) yield player.frame(show, frame);
+/** Frames of a show as after power-up; with events where there are any. */
+function* rendered(
+  player: Player,
+  show: string,
+  from: number,
+  count: number,
+  events?: readonly HeardEvent[],
+): Generator<Uint8Array> {
+  const frameOf = events ? player.perform(show, events) : (frame: number) => player.frame(show, frame);
+  for (let frame = from; frame < from + count; frame++) yield frameOf(frame);
 }
 
 async function power(args: readonly string[], context: Context): Promise<ExitStatus> {
@@ -161,7 +164,8 @@ export const commands: readonly Command[] = [
   },
   {
     name: 'frames',
-    usage: 'frames FILE --show ID [--from N] [--count N] [--out FRAMES.bin] [--json]',
+    usage:
+      'frames FILE --show ID [--from N] [--count N] [--events "FRAME:EVENT[=VALUE],..."] [--out FRAMES.bin] [--json]',
     help: 'what the wire carries, frame by frame',
     run: frames,
   },

@@ -1,18 +1,38 @@
 // The player in WebAssembly: the same C++ as on the board, behind a small typed face. Where its bytes come from is the caller's matter.
-// A frame is a pure function of (show data, show, frame number), so any frame can be asked for at any time.
+// A frame is a pure function of (show data, show, events heard, frame number), so any frame can be asked for at any time.
 import type { ShowData } from './show-data.ts';
 
 interface PlayerExports {
   readonly memory: WebAssembly.Memory;
   readonly showDataAt: () => number;
-  readonly frameAt: () => number;
+  readonly wireAt: () => number;
+  readonly wireBytes: () => number;
   readonly renderToWire: (show: number, frame: number) => void;
+  readonly begin: (show: number) => void;
+  readonly hear: (event: number, value: number, frame: number) => void;
+  readonly playToWire: (frame: number) => void;
   readonly renderMany: (show: number, count: number) => number;
 }
+
+/** A game event that counts from a frame on. */
+export interface HeardEvent {
+  readonly frame: number;
+  readonly event: string;
+  /** 0 to 255; where absent, the value that came before it stays. */
+  readonly value?: number | undefined;
+}
+
+/** What the wire carries at a frame number, in the player's own memory, valid until the player's next frame. */
+export type FrameOf = (frameNumber: number) => Uint8Array;
+
+/** host.cpp's keepsValue. */
+const keepsValue = 256;
 
 export class Player {
   private readonly exports: PlayerExports;
   private data: ShowData | undefined;
+  /** Which performance the director is in the middle of. */
+  private performing: FrameOf | undefined;
 
   private constructor(exports: PlayerExports) {
     this.exports = exports;
@@ -27,20 +47,53 @@ export class Player {
   setShowData(data: ShowData): void {
     new Uint8Array(this.exports.memory.buffer, this.exports.showDataAt(), data.bytes.length).set(data.bytes);
     this.data = data;
+    this.performing = undefined;
   }
 
   /**
-   * What the wire carries at a frame number: 3 bytes an LED, line after line, in wire order, after the whole output stage.
+   * What the wire carries at a frame number: 3 or 4 bytes an LED, line after line, in wire order, after the whole output stage.
    * The array is the player's own memory, valid until the next call. Throws for a show that the show data doesn't hold.
    */
   frame(show: string, frameNumber: number): Uint8Array {
     this.exports.renderToWire(this.showNumber(show), frameNumber);
-    return new Uint8Array(this.exports.memory.buffer, this.exports.frameAt(), this.current().ledCount * 3);
+    return this.wire();
+  }
+
+  /**
+   * The same with game events: what the wire carries when the director has heard the log since power-up with `show`. Frames may be asked for in any
+   * order; ascending ones are quickest. Good until the next setShowData. Throws for a show or an event that the show data doesn't hold.
+   */
+  perform(show: string, log: readonly HeardEvent[]): FrameOf {
+    const showNumber = this.showNumber(show);
+    const events = log
+      .map(({ frame, event, value }) => ({ frame, number: this.eventNumber(event), value }))
+      .sort((a, b) => a.frame - b.frame);
+    let heard = 0;
+    let reached = 0;
+    const frameOf: FrameOf = (frameNumber) => {
+      if (this.performing !== frameOf || frameNumber < reached) {
+        this.exports.begin(showNumber);
+        this.performing = frameOf;
+        heard = 0;
+      }
+      reached = frameNumber;
+      for (; heard < events.length && events[heard]!.frame <= frameNumber; heard++) {
+        const { frame, number, value } = events[heard]!;
+        this.exports.hear(number, value ?? keepsValue, frame);
+      }
+      this.exports.playToWire(frameNumber);
+      return this.wire();
+    };
+    return frameOf;
   }
 
   /** Renders `count` frames without the output stage, for benchmarks. */
   renderMany(show: string, count: number): void {
     this.exports.renderMany(this.showNumber(show), count);
+  }
+
+  private wire(): Uint8Array {
+    return new Uint8Array(this.exports.memory.buffer, this.exports.wireAt(), this.exports.wireBytes());
   }
 
   private current(): ShowData {
@@ -51,6 +104,12 @@ export class Player {
   private showNumber(show: string): number {
     const number = this.current().showNumbers.get(show);
     if (number === undefined) throw new Error(`no lampshow "${show}" in the show data`);
+    return number;
+  }
+
+  private eventNumber(event: string): number {
+    const number = this.current().eventNumbers.get(event);
+    if (number === undefined) throw new Error(`no game event "${event}" in the show data`);
     return number;
   }
 }

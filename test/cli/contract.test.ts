@@ -263,9 +263,9 @@ describe('[CLI3] status 2: unusable input, a line a fault, nothing written', () 
       /^--count: .* found "1e3"/,
     ],
     [
-      'game events, which this version has not',
-      ['frames', carnival, '--show', 'attract', '--events', '3:start'],
-      /^--events: /,
+      'a game event that the project has not',
+      ['frames', carnival, '--show', 'attract', '--events', '3:waltz'],
+      /^--events: expected the id of a game event, found "waltz"/,
     ],
     ['no folder for the export', ['export', carnival], /^--out: expected a value/],
   ])('%s', (_name, args, line) => {

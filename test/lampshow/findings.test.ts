@@ -114,10 +114,3 @@ describe('[SHOW2] speed', () => {
     expect(codesOf(clouds(count + 1))).toContain('show-too-slow');
   });
 });
-
-test('[SHOW3] events-not-played is a note, and only where there are events', () => {
-  const project = withClips([]);
-  expect(codesOf(project)).not.toContain('events-not-played');
-  const { findings } = examine({ ...project, gameEvents: [{ id: 'start', lampshow: 'attract' }] }, templates);
-  expect(findings.find((finding) => finding.code === 'events-not-played')?.severity).toBe('note');
-});
