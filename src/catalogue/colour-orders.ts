@@ -28,6 +28,11 @@ export const whitePlace = (order: ColourOrder): number => order.indexOf('W');
 
 export const bytesPerLed = (order: ColourOrder): 3 | 4 => (whitePlace(order) < 0 ? 3 : 4);
 
+/** For each order the number of its letters: red 0, green 1, blue 2, white 3. Looked up often: once an LED and frame. */
+const letterNumbers: ReadonlyMap<ColourOrder, readonly number[]> = new Map(
+  colourOrders.map((order) => [order, [...order].map((letter) => 'RGBW'.indexOf(letter))]),
+);
+
 /** An LED's bytes on the wire as red, green, blue, white; white is 0 where it has none. `first` is its first byte's index. */
 export function channelLevels(
   order: ColourOrder,
@@ -35,7 +40,7 @@ export function channelLevels(
   first = 0,
 ): readonly [number, number, number, number] {
   const levels: [number, number, number, number] = [0, 0, 0, 0];
-  for (let place = 0; place < order.length; place++)
-    levels['RGBW'.indexOf(order.charAt(place))] = bytes[first + place]!;
+  const letters = letterNumbers.get(order)!;
+  for (let place = 0; place < letters.length; place++) levels[letters[place]!] = bytes[first + place]!;
   return levels;
 }

@@ -1,27 +1,39 @@
-// The LEDs as sources of light: where each one is, and which colour each of its three wire bytes means.
+// The LEDs as sources of light: where each one is, and which colours its wire bytes mean.
 // Not here: LEDs outside every chain. They get no data, so they stay dark.
-import { wireChannels } from '../catalogue/index.ts';
+import { bytesPerLed, type ColourOrder, channelLevels } from '../catalogue/index.ts';
 import type { Layout, PointMm } from '../panel/index.ts';
 
-/** The player sends 24 bits an LED; a screen mixes three colours. */
+/** A screen mixes three colours. */
 export const channelCount = 3;
 
 export interface LightSource extends PointMm {
-  /** For wire byte 0, 1, 2: 0 red, 1 green, 2 blue. */
-  readonly channels: readonly [number, number, number];
+  /** What its bytes on the wire mean. */
+  readonly colourOrder: ColourOrder;
+  /** Where they begin in a frame. */
+  readonly firstByte: number;
 }
 
 /** Every LED on the wire, in the order of the wire. */
-export const lightSources = (layout: Layout): LightSource[] =>
-  layout.lines.flatMap((line) =>
-    line.runs.flatMap(({ leds, strip }) => {
-      const channels = wireChannels(strip.colourOrder);
-      return leds.map(({ xMm, yMm }) => ({ xMm, yMm, channels }));
-    }),
-  );
+export function lightSources(layout: Layout): LightSource[] {
+  let firstByte = 0;
+  const sources: LightSource[] = [];
+  for (const { leds, strip } of layout.lines.flatMap((line) => line.runs))
+    for (const { xMm, yMm } of leds) {
+      sources.push({ xMm, yMm, colourOrder: strip.colourOrder, firstByte });
+      firstByte += bytesPerLed(strip.colourOrder);
+    }
+  return sources;
+}
+
+/** Bytes of a frame for these sources, which must be all of a layout. */
+export function frameByteCount(sources: readonly LightSource[]): number {
+  const last = sources.at(-1);
+  return last ? last.firstByte + bytesPerLed(last.colourOrder) : 0;
+}
 
 /**
  * Flux of each LED as red, green, blue: 1 unit a channel at full white. PWM is linear, so a byte's share is byte / 255.
+ * A white die at full level gives what the three colours together would, since the player takes from them what it gives to it.
  * `wireBytes` is one frame as it goes out.
  */
 export function ledFlux(
@@ -29,12 +41,13 @@ export function ledFlux(
   wireBytes: Uint8Array,
   into: Float32Array = new Float32Array(sources.length * channelCount),
 ): Float32Array {
-  if (wireBytes.length !== sources.length * channelCount)
+  if (wireBytes.length !== frameByteCount(sources))
     throw new Error(`a frame of ${sources.length} LEDs has ${wireBytes.length} bytes`);
-  for (const [led, { channels }] of sources.entries()) {
-    const first = led * channelCount;
-    for (let place = 0; place < channelCount; place++)
-      into[first + channels[place]!] = wireBytes[first + place]! / 255;
+  for (const [led, { colourOrder, firstByte }] of sources.entries()) {
+    const [red, green, blue, white] = channelLevels(colourOrder, wireBytes, firstByte);
+    into[led * channelCount] = (red + white) / 255;
+    into[led * channelCount + 1] = (green + white) / 255;
+    into[led * channelCount + 2] = (blue + white) / 255;
   }
   return into;
 }

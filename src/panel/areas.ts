@@ -90,7 +90,7 @@ const places: {
 /** Layouts and areas never change in place, so what was found for a pair of them stays true. */
 const knownLeds = new WeakMap<Layout, WeakMap<Area, readonly AreaLed[]>>();
 
-/** The area's LEDs in wire order with their places. Spare LEDs and LEDs of runs outside every chain are left out. */
+/** The area's LEDs in wire order with their places. Spare and dead LEDs and LEDs of runs outside every chain are left out. */
 export function areaLeds(layout: Layout, area: Area): readonly AreaLed[] {
   const ofLayout = knownLeds.get(layout) ?? new WeakMap<Area, readonly AreaLed[]>();
   knownLeds.set(layout, ofLayout);
@@ -103,7 +103,7 @@ function findLeds(layout: Layout, area: Area): AreaLed[] {
   const wires: number[] = [];
   const leds: Led[] = [];
   for (const [wire, led] of layout.wireLeds.entries())
-    if (!led.spare && area.members.some((members) => isMember(members, led))) {
+    if (!led.spare && !led.dead && area.members.some((members) => isMember(members, led))) {
       wires.push(wire);
       leds.push(led);
     }

@@ -1,9 +1,10 @@
 // What is worth telling about a layout: runs that stick out, chains that miss runs, pins that can't be used, areas without LEDs.
 // Not here: references (project/references.ts refuses those), power (src/power), memory and speed (src/board).
-import { boards, rowById } from '../catalogue/index.ts';
+import { boards, bytesPerLed, rowById } from '../catalogue/index.ts';
 import { type Finding, type Project, pointer } from '../project/index.ts';
 import { areaLeds } from './areas.ts';
 import { arrowVector, type Layout, type PlacedRun, type PointMm } from './layout.ts';
+import { stripById } from './strips.ts';
 
 /** Rounding of a drawing must not make a run stick out. */
 const toleranceMm = 0.01;
@@ -40,6 +41,18 @@ function runFindings(project: Project, layout: Layout): Finding[] {
         at: pointer('runs', placed.runIndex),
         message: `Run "${placed.run.id}" sticks out of the panel by ${outside.toFixed(1)} mm.`,
         mend: 'Move it, turn it, or take LEDs off it.',
+      });
+  }
+  for (const { run, runIndex } of layout.runs) {
+    const own = run.colourOrder;
+    const usual = stripById(project, run.strip).colourOrder;
+    if (own !== undefined && bytesPerLed(own) !== bytesPerLed(usual))
+      findings.push({
+        severity: 'warning',
+        code: 'white-differs',
+        at: pointer('runs', runIndex, 'colourOrder'),
+        message: `Run "${run.id}" is sent ${bytesPerLed(own)} bytes an LED (${own}), but its strip "${run.strip}" takes ${bytesPerLed(usual)} (${usual}).`,
+        mend: 'Choose an order with as many letters, or the strip that the run is really cut from.',
       });
   }
   for (const placed of layout.unchained)

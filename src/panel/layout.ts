@@ -15,6 +15,8 @@ export interface Led extends PointMm {
   /** From 0 at the run's DIN. */
   readonly led: number;
   readonly spare: boolean;
+  /** Found broken: dark, though it passes data on. */
+  readonly dead: boolean;
 }
 
 export interface PlacedRun {
@@ -105,6 +107,7 @@ function placeRun(project: Project, run: Run, runIndex: number): PlacedRun {
     yMm: run.firstLed.yMm + arrow.y * pitch * steps,
   });
   const spare = new Set(run.spareLeds);
+  const dead = new Set(run.deadLeds);
   return {
     run,
     runIndex,
@@ -114,6 +117,7 @@ function placeRun(project: Project, run: Run, runIndex: number): PlacedRun {
       run: run.id,
       led,
       spare: spare.has(led),
+      dead: dead.has(led),
     })),
     dinEnd: at(-0.5),
     doutEnd: at(run.ledCount - 0.5),

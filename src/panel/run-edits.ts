@@ -1,5 +1,5 @@
 // Edits of runs that need to know where their LEDs lie: reversing, splitting, turning about the middle, duplicating.
-// Each returns a recipe for the history, and keeps areas, feeds and spare LEDs with the LEDs they mean. What a limit forbids is left undone.
+// Each returns a recipe for the history, and keeps areas, feeds, spare and dead LEDs with the LEDs they mean. What a limit forbids is left undone.
 // Documents under edit are drafts, so nothing here goes through layOut, which remembers what it has placed.
 import { pitchMm } from '../catalogue/index.ts';
 import {
@@ -37,6 +37,23 @@ function placeOf(project: Project, run: Run, steps: number): PointMm {
   };
 }
 
+/** Lists of single LEDs that a run holds. */
+const ledLists = ['spareLeds', 'deadLeds'] as const;
+
+/** The lists of the LEDs before a cut and behind it, counted anew; empty ones left out. */
+function cutLists(run: Run, atLed: number): { front: Pick<Run, LedList>; rest: Pick<Run, LedList> } {
+  const front: Pick<Run, LedList> = {};
+  const rest: Pick<Run, LedList> = {};
+  for (const list of ledLists) {
+    const before = run[list]?.filter((led) => led < atLed) ?? [];
+    const behind = run[list]?.filter((led) => led >= atLed).map((led) => led - atLed) ?? [];
+    if (before.length > 0) front[list] = before;
+    if (behind.length > 0) rest[list] = behind;
+  }
+  return { front, rest };
+}
+type LedList = (typeof ledLists)[number];
+
 /** An angle from 0 up to, not with, 360. */
 const inOneTurn = (degrees: number): number => tidy(((degrees % 360) + 360) % 360) % 360;
 
@@ -50,7 +67,7 @@ export const reverseRun =
     if (!isPlace(firstLed)) return;
     run.firstLed = firstLed;
     run.arrowDeg = inOneTurn(run.arrowDeg + 180);
-    if (run.spareLeds) run.spareLeds = run.spareLeds.map((led) => last - led).reverse();
+    for (const list of ledLists) if (run[list]) run[list] = run[list].map((led) => last - led).reverse();
     for (const feed of project.power.feeds) if (feed.run === id) feed.led = last - feed.led;
     for (const area of project.areas)
       for (const members of area.members)
@@ -107,15 +124,14 @@ export const splitRun =
       throw new Error(`no place to cut run "${id}" before LED ${atLed}`);
     const firstLed = placeOf(project, run, atLed);
     if (project.runs.length >= limits.runs || !isPlace(firstLed)) return;
-    const { name: _, spareLeds = [], ...unnamed } = run;
-    const front = spareLeds.filter((led) => led < atLed);
-    const rest = spareLeds.filter((led) => led >= atLed).map((led) => led - atLed);
+    const { name: _, spareLeds: _spare, deadLeds: _dead, ...unnamed } = run;
+    const { front, rest } = cutLists(run, atLed);
     const fresh: Run = {
       ...unnamed,
       id: splitId(project, id),
       firstLed,
       ledCount: run.ledCount - atLed,
-      ...(rest.length > 0 ? { spareLeds: rest } : {}),
+      ...rest,
     };
     const areas = project.areas
       .filter((area) => area.members.some((members) => namesRun(members, id)))
@@ -130,7 +146,8 @@ export const splitRun =
 
     applyChange(project.runs, project.runs.indexOf(run), {
       ledCount: atLed,
-      spareLeds: front.length > 0 ? front : undefined,
+      spareLeds: front.spareLeds,
+      deadLeds: front.deadLeds,
     });
     insertBehind(project, id, fresh);
     for (const feed of project.power.feeds)
@@ -155,14 +172,14 @@ export const turnRunAboutMiddle =
     run.arrowDeg = turned;
   };
 
-/** A run like this one, without a name, moved by so much, right behind it in the chain. Areas that name runs don't take it in; feeds are not repeated. */
+/** A run like this one, without a name, moved by so much, right behind it in the chain. Areas that name runs don't take it in; feeds and dead LEDs are not repeated. */
 export const duplicateRun =
   (id: string, dxMm: number, dyMm: number): Edit =>
   (project) => {
     const run = runOf(project, id);
     const firstLed = { xMm: tidy(run.firstLed.xMm + dxMm), yMm: tidy(run.firstLed.yMm + dyMm) };
     if (!hasRoomForRun(project, run.ledCount) || !isPlace(firstLed)) return;
-    const { name: _, ...unnamed } = run;
+    const { name: _, deadLeds: _dead, ...unnamed } = run;
     const fresh: Run = {
       ...unnamed,
       id: freeId(

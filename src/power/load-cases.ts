@@ -1,12 +1,10 @@
 // Load cases: how many amperes each LED draws when all are white, when the limiter holds them down, and in a lampshow's frames.
 // Not here: volts (panel-network.ts), and the limiter itself, which is the player's.
 // Currents are constant, as the chips' data sheets give them: real LEDs draw less when starved, so the figures are on the safe side.
-import { ledMilliamps } from '../catalogue/index.ts';
+import { bytesPerLed, channelLevels, ledMilliamps, worstLevels } from '../catalogue/index.ts';
+import type { StripData } from '../project/index.ts';
 import { isFed, lowestLed, type PanelNetwork, roomForVolts, solvePanel } from './panel-network.ts';
 
-/** The player sends 24 bits an LED. */
-const bytesPerLed = 3;
-const white = [255, 255, 255] as const;
 const dark = [0, 0, 0] as const;
 
 export const totalAmps = (ledAmps: Float64Array): number => ledAmps.reduce((sum, amps) => sum + amps, 0);
@@ -18,17 +16,19 @@ export const totalAmps = (ledAmps: Float64Array): number => ledAmps.reduce((sum,
 const isInCircuit = (panel: PanelNetwork, led: number): boolean =>
   led < panel.wireLedCount || isFed(panel, led);
 
+type Levels = ReturnType<typeof worstLevels> | typeof dark;
+
 /** Amperes of each LED for levels from 0 to 255. */
-const steadyAmps = (
-  panel: PanelNetwork,
-  levelsOf: (led: number) => readonly [number, number, number],
-): Float64Array =>
+const steadyAmps = (panel: PanelNetwork, levelsOf: (strip: StripData) => Levels): Float64Array =>
   Float64Array.from(panel.leds, ({ strip }, led) =>
-    isInCircuit(panel, led) ? ledMilliamps(strip, levelsOf(led)) / 1000 : 0,
+    isInCircuit(panel, led) ? ledMilliamps(strip, levelsOf(strip)) / 1000 : 0,
   );
 
-/** Worst case: every LED white, spare ones and those outside every chain too (they can fail lit); no limiter. */
-export const whiteAmps = (panel: PanelNetwork): Float64Array => steadyAmps(panel, () => white);
+/**
+ * Worst case: every LED white, spare and dead ones and those outside every chain too (they can fail lit); no limiter. An LED with a white die
+ * counts with the colour that draws most of all that the player can send, which may be two colours and no white (worstLevels).
+ */
+export const whiteAmps = (panel: PanelNetwork): Float64Array => steadyAmps(panel, worstLevels);
 
 /** Nothing lit, the chips on. */
 export const darkAmps = (panel: PanelNetwork): Float64Array => steadyAmps(panel, () => dark);
@@ -47,23 +47,20 @@ export function limitedAmps(panel: PanelNetwork, limitAmps: number): Float64Arra
   return quiescent.map((amps, led) => (led < panel.wireLedCount ? amps + scale * (full[led]! - amps) : amps));
 }
 
-/**
- * Amperes of each LED for one frame's bytes as they go out. Their order within an LED makes no difference: either they add up or
- * the largest counts. LEDs outside every chain stay dark.
- */
+/** Amperes of each LED for one frame's bytes as they go out. LEDs outside every chain stay dark. */
 export function frameAmps(
   panel: PanelNetwork,
   bytes: Uint8Array,
   into = new Float64Array(panel.leds.length),
 ): Float64Array {
-  if (bytes.length !== panel.wireLedCount * bytesPerLed)
-    throw new Error(`a frame of ${panel.wireLedCount} LEDs has ${bytes.length} bytes`);
+  let at = 0;
   for (const [led, { strip }] of panel.leds.entries()) {
-    const first = led * bytesPerLed;
-    if (led < panel.wireLedCount)
-      into[led] = ledMilliamps(strip, [bytes[first]!, bytes[first + 1]!, bytes[first + 2]!]) / 1000;
-    else into[led] = isInCircuit(panel, led) ? ledMilliamps(strip, dark) / 1000 : 0;
+    if (led < panel.wireLedCount) {
+      into[led] = ledMilliamps(strip, channelLevels(strip.colourOrder, bytes, at)) / 1000;
+      at += bytesPerLed(strip.colourOrder);
+    } else into[led] = isInCircuit(panel, led) ? ledMilliamps(strip, dark) / 1000 : 0;
   }
+  if (bytes.length !== at) throw new Error(`a frame of ${panel.wireLedCount} LEDs has ${bytes.length} bytes`);
   return into;
 }
 

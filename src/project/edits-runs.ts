@@ -42,7 +42,7 @@ export const addRun =
     mustBeStrip(project, run.strip);
     const bounded = withinSchema(runSchema, run);
     if (!bounded) return;
-    for (const led of bounded.spareLeds ?? []) mustHoldLed(bounded, led);
+    for (const led of [...(bounded.spareLeds ?? []), ...(bounded.deadLeds ?? [])]) mustHoldLed(bounded, led);
     const line = project.dataLines[dataLine];
     if (!hasRoomForRun(project, bounded.ledCount)) return;
     if (!line && project.dataLines.length >= limits.dataLines) return;
@@ -88,7 +88,7 @@ export const turnRun =
     if (Number.isFinite(arrowDeg)) run.arrowDeg = arrowWithinBounds(arrowDeg);
   };
 
-/** Sets the LED count, as far as the limits allow. Spare LEDs, feeds and parts of areas beyond the new end go, or are cut to it. */
+/** Sets the LED count, as far as the limits allow. Spare and dead LEDs, feeds and parts of areas beyond the new end go, or are cut to it. */
 export const lengthenRun =
   (id: string, ledCount: number): Edit =>
   (project) => {
@@ -97,7 +97,8 @@ export const lengthenRun =
     const wanted = withinSchema(runSchema.properties.ledCount, ledCount, run.ledCount) ?? run.ledCount;
     run.ledCount = Math.min(wanted, most);
     const last = run.ledCount - 1;
-    if (run.spareLeds?.some((led) => led > last)) run.spareLeds = run.spareLeds.filter((led) => led <= last);
+    for (const list of ['spareLeds', 'deadLeds'] as const)
+      if (run[list]?.some((led) => led > last)) run[list] = run[list].filter((led) => led <= last);
     dropFeeds(project, (feed) => feed.run === id && feed.led > last);
     for (const area of project.areas) {
       const beyond = (members: AreaMembers): boolean =>
@@ -130,15 +131,20 @@ export const renameRun =
   (project) =>
     setName(project.runs, indexById(project.runs, id, 'run'), name);
 
-/** Which LEDs are kept dark, in any order; none takes the list away. */
-export const setSpareLeds =
-  (id: string, leds: readonly number[]): Edit =>
+const setLedList =
+  (list: 'spareLeds' | 'deadLeds', id: string, leds: readonly number[]): Edit =>
   (project) => {
     const index = indexById(project.runs, id, 'run');
     for (const led of leds) mustHoldLed(runOf(project, id), led);
-    const spareLeds = [...new Set(leds)].sort((a, b) => a - b);
-    applyChange(project.runs, index, { spareLeds: spareLeds.length > 0 ? spareLeds : undefined });
+    const sorted = [...new Set(leds)].sort((a, b) => a - b);
+    applyChange(project.runs, index, { [list]: sorted.length > 0 ? sorted : undefined });
   };
+
+/** Which LEDs are kept dark, in any order; none takes the list away. */
+export const setSpareLeds = (id: string, leds: readonly number[]): Edit => setLedList('spareLeds', id, leds);
+
+/** Which LEDs were found broken, in any order; none takes the list away. */
+export const setDeadLeds = (id: string, leds: readonly number[]): Edit => setLedList('deadLeds', id, leds);
 
 /** Moves a run, and the jumper that leads to it, to another place in its data line's chain; places count from 0. */
 export const moveInChain =

@@ -163,8 +163,9 @@ export function referenceProblems(project: Project): Problem[] {
   for (const [r, run] of project.runs.entries()) {
     ledCount += run.ledCount;
     lookUp(problems, pointer('runs', r, 'strip'), stripIds, run.strip);
-    for (const [s, led] of (run.spareLeds ?? []).entries())
-      ledInRun(problems, pointer('runs', r, 'spareLeds', s), led, run.ledCount);
+    for (const list of ['spareLeds', 'deadLeds'] as const)
+      for (const [s, led] of (run[list] ?? []).entries())
+        ledInRun(problems, pointer('runs', r, list, s), led, run.ledCount);
   }
   if (ledCount > limits.leds)
     problems.push(tooMany('/runs', 'LEDs in all runs together', limits.leds, ledCount));

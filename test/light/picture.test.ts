@@ -144,9 +144,9 @@ describe('the live picture', () => {
     live.paint(ledBytes, darkRoom, pixels);
     const grid = pixelGrid({ widthMm, heightMm }, 4);
     const flux = new Float32Array(scene.sources.length * 3);
-    for (const [led, { channels }] of scene.sources.entries())
-      for (let place = 0; place < 3; place++)
-        flux[led * 3 + channels[place]!] = ledBytes[led * 3 + place]! / 255;
+    for (const [led, { colourOrder }] of scene.sources.entries())
+      for (const [place, letter] of [...colourOrder].entries())
+        flux[led * 3 + 'RGB'.indexOf(letter)] = ledBytes[led * 3 + place]! / 255;
     const { behindSheet } = glowOf(scene.sources, flux, grid, airGapMm, scene);
     const exact = pictureOf({
       grid,

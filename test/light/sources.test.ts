@@ -33,4 +33,21 @@ describe('sources of light', () => {
     const expected = [0.2, 1, 0, 0, 0, 0.4, 0.2, 0, 1];
     for (const [index, value] of expected.entries()) expect(flux[index]).toBeCloseTo(value, 6);
   });
+
+  it('add a white byte to all three colours, and count four bytes for such an LED', () => {
+    const white = layOut(
+      projectOf({
+        runs: [
+          { ...run, id: 'plain', firstLed: { xMm: 10, yMm: 20 }, ledCount: 1 },
+          { ...run, id: 'white', firstLed: { xMm: 10, yMm: 40 }, ledCount: 1, colourOrder: 'WRGB' },
+          { ...run, id: 'more', firstLed: { xMm: 10, yMm: 60 }, ledCount: 1 },
+        ],
+        dataLines: [{ pin: 6, chain: [{ run: 'plain' }, { run: 'white' }, { run: 'more' }] }],
+      }),
+    );
+    const flux = ledFlux(lightSources(white), Uint8Array.of(0, 0, 255, 102, 51, 0, 153, 0, 255, 0));
+    const expected = [0, 0, 1, 0.6, 0.4, 1, 1, 0, 0];
+    for (const [index, value] of expected.entries()) expect(flux[index]).toBeCloseTo(value, 6);
+    expect(() => ledFlux(lightSources(white), new Uint8Array(9))).toThrow('a frame of 3 LEDs has 9 bytes');
+  });
 });

@@ -106,10 +106,10 @@ describe('[AREA2] members', () => {
     ];
     expect(members(list)).toEqual(['left']);
   });
-  test('spare LEDs and runs outside the chain belong to no area', () => {
+  test.each(['spareLeds', 'deadLeds'] as const)('%s and runs outside the chain belong to no area', (list) => {
     const project: Project = {
       ...cross,
-      runs: cross.runs.map((run) => (run.id === 'above' ? { ...run, spareLeds: [0] } : run)),
+      runs: cross.runs.map((run) => (run.id === 'above' ? { ...run, [list]: [0] } : run)),
       dataLines: [{ pin: 6, chain: ['centre', 'right', 'above', 'left'].map((run) => ({ run })) }],
     };
     const placed = layOut(project);

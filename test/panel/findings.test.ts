@@ -33,6 +33,15 @@ describe('[FIND1] runs', () => {
     expect(near(5)).toEqual([]);
     expect(near(4.9)).toEqual([['error', 'run-off-panel', '/runs/0']]);
   });
+  test('an order with another number of bytes than the strip takes', () => {
+    const ordered = (strip: string, colourOrder: NonNullable<Run['colourOrder']>) =>
+      codes(projectOf({ panel, runs: [run(20, 3, { strip, colourOrder })] }));
+    const told = [['warning', 'white-differs', '/runs/0/colourOrder']];
+    expect(ordered('ws2812b-60', 'GRBW')).toEqual(told);
+    expect(ordered('sk6812-white-60', 'GRB')).toEqual(told);
+    expect(ordered('sk6812-white-60', 'WRGB')).toEqual([]);
+    expect(ordered('ws2812b-60', 'BGR')).toEqual([]);
+  });
   test('a run that no line passes stays dark', () => {
     const project = projectOf({
       panel,

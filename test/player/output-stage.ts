@@ -61,7 +61,7 @@ export function panelOf({ lines, limitAmps, output }: PanelParts): Project {
   let next = 0;
   return projectOf({
     runs,
-    strips: strips as Project['strips'],
+    strips: strips as NonNullable<Project['strips']>,
     dataLines: lines.map((line) => ({
       pin: line.pin,
       chain: line.pieces.map(() => ({ run: `run-${next++}` })),

@@ -34,6 +34,42 @@ describe('worst case', () => {
     expect(milliamps(whiteAmps(panel))).toEqual([expected]);
   });
 
+  test.each([
+    // What the player can send: two colours of 18 mA, 36 mA, are more than the white die's 20 mA alone (worked out in worstLevels' comment).
+    ['with a white die of 20 mA', { whiteMilliamps: 20 }, 37],
+    // 50 mA of white are more than 36.
+    ['with a white die of 50 mA', { whiteMilliamps: 50 }, 51],
+    // As a colour: 18.
+    ['with a white die like the others', {}, 37],
+    // One string of colours: 18 alone, or 20 for white alone.
+    ['with a shared string and a white die', { currentModel: 'largest', whiteMilliamps: 20 }, 21],
+  ] as const)('an LED %s draws the most that the player can send', (_what, own, expected) => {
+    const reel = { colourOrder: 'GRBW', channelMilliamps: 18, quiescentMilliamps: 1, ...own } as const;
+    const panel = networkOf({ reel, lines: [[{ leds: 1 }]], feeds: fed('r0') });
+    expect(milliamps(whiteAmps(panel))).toEqual([expected]);
+  });
+
+  test('no colour that the player sends to an LED with a white die draws more', () => {
+    const levels = [0, 1, 100, 254, 255];
+    const reel = { colourOrder: 'RGBW', channelMilliamps: 25.5, quiescentMilliamps: 0 } as const;
+    for (const currentModel of ['sum', 'largest'] as const)
+      for (const whiteMilliamps of [5, 25.5, 30, 51, 60]) {
+        const panel = networkOf({
+          reel: { ...reel, currentModel, whiteMilliamps },
+          lines: [[{ leds: 1 }]],
+          feeds: fed('r0'),
+        });
+        const worst = totalAmps(whiteAmps(panel));
+        for (const r of levels)
+          for (const g of levels)
+            for (const b of levels) {
+              const white = Math.min(r, g, b);
+              const bytes = Uint8Array.of(r - white, g - white, b - white, white);
+              expect(totalAmps(frameAmps(panel, bytes))).toBeLessThanOrEqual(worst + 1e-12);
+            }
+      }
+  });
+
   test('spare LEDs count, and so do runs outside every chain that have a feed; those that have none do not', () => {
     const panel = networkOf({
       lines: [[{ leds: 2, spareLeds: [1] }]],
@@ -106,6 +142,27 @@ describe('a frame', () => {
     // 25.5 mA at 255 is 0.1 mA a level.
     expect(milliamps(frameAmps(networkOf(plan('sum')), bytes))).toEqual([7, 7, 1]);
     expect(milliamps(frameAmps(networkOf(plan('largest')), bytes))).toEqual([4, 4, 1]);
+  });
+
+  test('LEDs of three and four bytes on one line; white adds its own current wherever its byte stands', () => {
+    const white = {
+      ...buildPanel({ lines: [] }).project.strips![0]!,
+      id: 'white',
+      colourOrder: 'GWRB',
+      channelMilliamps: 25.5,
+      whiteMilliamps: 51,
+      quiescentMilliamps: 2,
+    } as const;
+    const plan = (currentModel: 'sum' | 'largest') => ({
+      reel: { channelMilliamps: 25.5, quiescentMilliamps: 1 },
+      strips: [{ ...white, currentModel }],
+      lines: [[{ leds: 1 }, { leds: 2, strip: 'white' }, { leds: 1 }]],
+      feeds: fed('r0'),
+    });
+    // 25.5 mA at 255 is 0.1 mA a level, 51 mA 0.2.
+    const bytes = Uint8Array.of(10, 20, 30, 10, 50, 20, 30, 0, 100, 0, 0, 1, 2, 3);
+    expect(milliamps(frameAmps(networkOf(plan('sum')), bytes))).toEqual([7, 18, 22, 1.6]);
+    expect(milliamps(frameAmps(networkOf(plan('largest')), bytes))).toEqual([7, 15, 22, 1.6]);
   });
 
   test('LEDs outside every chain draw their quiescent current where they have a feed', () => {

@@ -127,6 +127,11 @@ const throws: { readonly [K in EditName]: Throw } = {
     const spare = led(p, draw);
     return runs.setSpareLeds(spare.run, draw(2) === 0 ? [] : [spare.led, 0]);
   },
+  setDeadLeds: (p, draw) => {
+    if (p.runs.length === 0) return undefined;
+    const dead = led(p, draw);
+    return runs.setDeadLeds(dead.run, draw(2) === 0 ? [] : [0, dead.led]);
+  },
   moveInChain: withLink(([line, from, length], draw) => runs.moveInChain(line, from, draw(length))),
   moveRunToChain: withRun((id, draw, p) => runs.moveRunToChain(id, draw(p.dataLines.length + 1), draw(4))),
   unchainRun: withRun((id) => runs.unchainRun(id)),

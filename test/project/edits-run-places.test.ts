@@ -196,7 +196,11 @@ describe('[EDIT6] the same LEDs', () => {
         expect(after.runs).toHaveLength(before.runs.length + 1);
         const [old, now] = [layOut(before).wireLeds, layOut(after).wireLeds];
         expect(now.length).toBe(old.length);
-        expect(now.every((led, i) => isNear(led, old[i]!) && led.spare === old[i]!.spare)).toBe(true);
+        expect(
+          now.every(
+            (led, i) => isNear(led, old[i]!) && led.spare === old[i]!.spare && led.dead === old[i]!.dead,
+          ),
+        ).toBe(true);
         const [oldAreas, nowAreas] = [areaSpots(before), areaSpots(after)];
         for (const [a, area] of nowAreas.entries()) {
           expect(area.length).toBe(oldAreas[a]!.length);
@@ -219,7 +223,11 @@ describe('[EDIT6] the same LEDs', () => {
         const after = holdsLaws(before, 'reverse', edits.reverseRun(id));
         const ofRun = (project: Project) => layOut(project).runs.find((one) => one.run.id === id)!.leds;
         const [old, now] = [ofRun(before).toReversed(), ofRun(after)];
-        expect(now.every((led, i) => isNear(led, old[i]!) && led.spare === old[i]!.spare)).toBe(true);
+        expect(
+          now.every(
+            (led, i) => isNear(led, old[i]!) && led.spare === old[i]!.spare && led.dead === old[i]!.dead,
+          ),
+        ).toBe(true);
         const others = (project: Project) => layOut(project).wireLeds.filter((led) => led.run !== id);
         expect(others(after)).toEqual(others(before));
         const [oldAreas, nowAreas] = [areaSpots(before), areaSpots(after)];

@@ -209,6 +209,20 @@ const cases: readonly EditCase[] = [
     leaves: () => ({ '/runs/1/spareLeds': undefined }),
   },
   {
+    name: 'setDeadLeds',
+    fact: 'sorts them, keeps each once, and leaves the spare ones',
+    on: rich,
+    edit: edits.setDeadLeds('row-1', [14, 3, 14]),
+    leaves: () => ({ '/runs/1/deadLeds': [3, 14] }),
+  },
+  {
+    name: 'setDeadLeds',
+    fact: 'takes the list away where none is left',
+    on: { ...rich, runs: rich.runs.map((run) => ({ ...run, deadLeds: [1] })) },
+    edit: edits.setDeadLeds('row-4', []),
+    leaves: () => ({ '/runs/4/deadLeds': undefined }),
+  },
+  {
     name: 'moveInChain',
     fact: 'moves a run, with its jumper, to another place',
     on: rich,
@@ -321,6 +335,7 @@ describe('[EDIT1] edits of runs and chains', () => {
     ['no strip "rope"', edits.addRun({ ...newRun, strip: 'rope' }, 0)],
     ['the id "sky-1" is taken', edits.addRun({ ...newRun, id: 'sky-1' }, 0)],
     ['no LED 15 in run "sky-1"', edits.setSpareLeds('sky-1', [15])],
+    ['no LED 15 in run "sky-1"', edits.setDeadLeds('sky-1', [15])],
     ['no wire "string"', edits.setJumper(0, 1, { wire: 'string' })],
     ['no run at place 6', edits.moveInChain(0, 6, 0)],
     ['no data line 1', edits.moveInChain(1, 0, 0)],

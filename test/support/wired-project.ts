@@ -21,6 +21,7 @@ export const wiredProject: fc.Arbitrary<Project> = fc
       ...((chance >> i) % 2 === 1
         ? { spareLeds: [...new Set([0, run.ledCount >> 1, run.ledCount - 1])] }
         : {}),
+      ...((chance >> i) % 3 === 1 ? { deadLeds: [...new Set([run.ledCount >> 2, run.ledCount - 1])] } : {}),
     }));
     const chained = hasLoneRun && runs.length > 1 ? runs.slice(1) : runs;
     const cut = chained.length > 1 ? 1 + (chance % (chained.length - 1)) : chained.length;

@@ -93,7 +93,7 @@ export const RunShape = memo(function RunShape({
         />
       ))}
       {!isGhost &&
-        run.spareLeds?.map((led) => (
+        [...new Set([...(run.spareLeds ?? []), ...(run.deadLeds ?? [])])].map((led) => (
           <path key={led} className={css['spare']} d={`M${led * pitch - 3} -3l6 6m0 -6l-6 6`} />
         ))}
     </g>

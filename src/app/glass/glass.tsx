@@ -1,7 +1,7 @@
 // The glass: a canvas that fills its parent, which stands for exactly the panel's rectangle, with one frame of the lit panel on it.
 // It repaints when the scene, the artwork, the frame, the room, the exposure or its size changes. Not here: playback, pan and zoom.
 import { useEffect, useLayoutEffect, useRef, useState } from 'react';
-import type { LightScene } from '../../light/index.ts';
+import { frameByteCount, type LightScene } from '../../light/index.ts';
 import css from './glass.module.css';
 import { cpuPainter, type GlassPainter, gpuPainter } from './painters.ts';
 
@@ -101,7 +101,7 @@ function GlassCanvas({
   }, [painter, widthPx, heightPx]);
   // biome-ignore lint/correctness/useExhaustiveDependencies: the artwork is painted too, and the key says when the bytes are others
   useLayoutEffect(() => {
-    if (widthPx === 0 || heightPx === 0 || wireBytes.length !== 3 * scene.sources.length) return;
+    if (widthPx === 0 || heightPx === 0 || wireBytes.length !== frameByteCount(scene.sources)) return;
     painter?.paint(wireBytes, { roomLight, exposureStops });
   }, [painter, scene, artwork, wireBytes, frameKey, roomLight, exposureStops, widthPx, heightPx]);
 

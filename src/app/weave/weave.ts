@@ -2,7 +2,8 @@
 // player itself from the clip alone, so the picture is what the wire would carry. Work comes as generators that yield after each moment: who runs
 // them decides how long a slice lasts. Not here: the clock (loom.ts), React (use-weave.ts), drawing (weave-canvas.tsx).
 
-import type { Player } from '../../lampshow/index.ts';
+import { channelLevels } from '../../catalogue/index.ts';
+import { type Player, wireByteCount } from '../../lampshow/index.ts';
 import { encodeSrgb, lightSources } from '../../light/index.ts';
 import { areaLeds, type Layout } from '../../panel/index.ts';
 import { frameAmps, type PanelNetwork, totalAmps } from '../../power/index.ts';
@@ -58,10 +59,13 @@ export function* weaveClip(player: Player, source: ClipSource): Work<Weave> {
   for (const [column, ms] of moments.entries()) {
     const bytes = player.frame(loneShow, ms);
     for (const [row, wire] of wires.entries()) {
-      const { channels } = sources[wire]!;
-      const pixel = (row * moments.length + column) * 4;
-      for (let place = 0; place < 3; place++)
-        pixels[pixel + channels[place]!] = codes[bytes[wire * 3 + place]!]!;
+      const { colourOrder, firstByte } = sources[wire]!;
+      const [red, green, blue, white] = channelLevels(colourOrder, bytes, firstByte);
+      // The colours with white taken out and put in again never exceed a byte.
+      pixels.set(
+        [codes[red + white]!, codes[green + white]!, codes[blue + white]!],
+        (row * moments.length + column) * 4,
+      );
     }
     yield;
   }
@@ -82,7 +86,7 @@ export function* clipPeakAmps(
   if (!data) return 0;
   player.setShowData(data);
   const ledAmps = new Float64Array(panel.leds.length);
-  const darkAmps = totalAmps(frameAmps(panel, new Uint8Array(3 * panel.wireLedCount), ledAmps));
+  const darkAmps = totalAmps(frameAmps(panel, new Uint8Array(wireByteCount(source.layout)), ledAmps));
   let peakAmps = 0;
   for (const ms of moments) {
     const amps = totalAmps(frameAmps(panel, player.frame(loneShow, ms), ledAmps));

@@ -7,7 +7,7 @@ import {
   type FirmwareTemplates,
   recompileProject,
 } from '../../board/index.ts';
-import type { Player } from '../../lampshow/index.ts';
+import { type Player, wireByteCount } from '../../lampshow/index.ts';
 import {
   type Edit,
   edited,
@@ -188,7 +188,7 @@ export class Workbench {
     const { showData, layout } = this.state.compiled;
     return showData?.showNumbers.has(show)
       ? this.ports.player.frame(show, frame)
-      : new Uint8Array(3 * layout.wireLeds.length);
+      : new Uint8Array(wireByteCount(layout));
   }
 
   /** Brings the figures up to the document now. */

@@ -10,6 +10,7 @@ import {
   type Project,
   type Run,
   renameRun,
+  setDeadLeds,
   setRunColourOrder,
   setRunStrip,
   setSpareLeds,
@@ -98,6 +99,16 @@ function Placement({ run, placed }: { readonly run: Run; readonly placed: Placed
         onChange={(typed) => {
           const leds = parseLedList(typed, ledCount);
           if (leds) edit('Change spare LEDs', setSpareLeds(id, leds));
+        }}
+      />
+      <TextField
+        label="Dead LEDs, found broken"
+        mono
+        hint="Such as 3, 7-9, counted from 0"
+        value={ledListText(run.deadLeds ?? [])}
+        onChange={(typed) => {
+          const leds = parseLedList(typed, ledCount);
+          if (leds) edit('Change dead LEDs', setDeadLeds(id, leds));
         }}
       />
       <Derived label="Cut length" unit="mm">
