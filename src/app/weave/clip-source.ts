@@ -57,6 +57,7 @@ export function clipShowData({ project, layout, area, gradient, clip }: ClipSour
       gradients: [gradient],
       lampshows: [{ id: loneShow, lengthMs: clip.lengthMs, rows: [{ id: loneShow, clips: [lone] }] }],
       attractMode: loneShow,
+      gameEvents: [],
       power,
     },
     layout,
