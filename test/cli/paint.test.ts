@@ -130,6 +130,15 @@ describe('[PAI1] a picture', () => {
     expect([status, effect.palette]).toEqual([1, ['#ff0000']]);
   });
 
+  test('needs no gradient: a project without any gets a plain one, since every clip names one', () => {
+    const bare = project((copy) => {
+      copy.gradients = [];
+    });
+    const { made, clip } = painted(bare, temporaryFile(png([[red]]), 'red.png'));
+    expect(made.gradients).toEqual([{ id: 'plain', stops: [{ at: 0, colour: '#ffffff' }] }]);
+    expect(clip.gradient).toBe('plain');
+  });
+
   test('may be a JPEG, told by its bytes', () => {
     const data = Buffer.from(
       Array.from({ length: 48 * 32 }, (_, i) => [...(i % 48 < 16 ? red : amber), 255]).flat(),

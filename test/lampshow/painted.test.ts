@@ -5,7 +5,7 @@ import { describe, expect, test } from 'vitest';
 import { cellsOf } from '../../src/lampshow/cells.ts';
 import { framesBytes, packFrames, paletteBytes, writeFrames } from '../../src/lampshow/painted.ts';
 import { areaLeds, layOut, type PointMm } from '../../src/panel/index.ts';
-import type { PaintedEffect, Project } from '../../src/project/index.ts';
+import { type Clip, checkProject, type PaintedEffect, type Project } from '../../src/project/index.ts';
 import { paintedProblems } from '../../src/project/rules-painted.ts';
 import { root } from '../support/lamploom.ts';
 import { projectOf, rowsOfStrip } from '../support/projects.ts';
@@ -282,6 +282,29 @@ describe('[PNT4] rules that the schema can not say', () => {
     ];
     expect(found({ frames: frames(100) })).toEqual([]);
     expect(found({ frames: frames(101) })).toEqual([['painted-fade', '/effect/frames/1/fadeMs']]);
+  });
+
+  test('are told when a project is read, with the place in the file', () => {
+    const clip = (effect: PaintedEffect): Clip => ({
+      startMs: 0,
+      lengthMs: 1000,
+      area: 'everything',
+      gradient: 'sea',
+      blend: 'over',
+      effect,
+    });
+    const withFrames = (frames: PaintedEffect['frames']): Project =>
+      projectOf({
+        runs: rowsOfStrip(30),
+        lampshows: [
+          { id: 'attract', lengthMs: 1000, rows: [{ id: 'row', clips: [clip(painted({ frames }))] }] },
+        ],
+      });
+    expect(checkProject(withFrames([{ holdMs: 100, cells: '01' }])).ok).toBe(true);
+    const refused = checkProject(withFrames([{ holdMs: 100, cells: '011' }]));
+    expect(refused.ok ? [] : refused.problems.map((problem) => problem.at)).toEqual([
+      '/lampshows/0/rows/0/clips/0/effect/frames/0/cells',
+    ]);
   });
 
   test('other effects have none of them', () => {
