@@ -131,6 +131,7 @@ describe('a clip’s weave', () => {
           },
         ],
         attractMode: 'alone',
+        gameEvents: [],
       };
       player.setShowData(compileShowData(alone, layout, { frameMs: 1 })!);
       const wires = rowWires(source);
