@@ -9,6 +9,9 @@ namespace lamploom {
 
 static inline U8 *entryAt(U8 entry) { return colourTable + (uint8_t)(U8)(entry & 0xFC); }
 
+/** On black LEDs over, add and brighter wins come to the same: the colour is written. Not for LEDs with a level of their own. */
+enum { blendWrite = blendCount };
+
 /** Over: what is there x rest, and the colour, which has its share already. Tint: the entry says what is kept. */
 template <uint8_t blend>
 static inline void blendEntry(U8 *led, const U8 *entry) {
@@ -19,16 +22,17 @@ static inline void blendEntry(U8 *led, const U8 *entry) {
     if (blend == blendAdd) led[i] = addSaturating8(led[i], colour);
     if (blend == blendBrighterWins && led[i] < colour) led[i] = colour;
     if (blend == blendTint) led[i] = scale8(led[i], colour);
+    if (blend == blendWrite) led[i] = colour;
   }
 }
 
-/** The same for an LED with a level of its own, at most 254; for tint the entry says what is taken. */
+/** The same for an LED with a level of its own, at most 254. */
 template <uint8_t blend>
 static inline void blendLevelled(U8 *led, const U8 *entry, U8 level, U8 fade) {
   const U8 share = blend == blendOver ? scale8(level, fade) : level;
   if (share == 0) return;
   for (uint8_t i = 0; i < 3; i++) {
-    const U8 colour = entry[entryColour + i], part = scale8(colour, share);
+    const U8 colour = blend == blendTint ? invert8(entry[entryColour + i]) : entry[entryColour + i], part = scale8(colour, share);
     if (blend == blendOver) led[i] = highByte8(add16(multiply8(colour, share), multiply8(led[i], invert8(share))));
     if (blend == blendAdd) led[i] = addSaturating8(led[i], part);
     if (blend == blendBrighterWins && led[i] < part) led[i] = part;
@@ -121,7 +125,8 @@ static void runStretch(U8 family, U8 blend, const ClipState &clip, U8 fade, cons
     case blendOver: runFamily<blendOver>(family, clip, fade, stretch); break;
     case blendAdd: runFamily<blendAdd>(family, clip, fade, stretch); break;
     case blendBrighterWins: runFamily<blendBrighterWins>(family, clip, fade, stretch); break;
-    default: runFamily<blendTint>(family, clip, fade, stretch); break;
+    case blendTint: runFamily<blendTint>(family, clip, fade, stretch); break;
+    default: runFamily<blendWrite>(family, clip, fade, stretch); break;
   }
 }
 #endif

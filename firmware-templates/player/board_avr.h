@@ -74,7 +74,7 @@ static inline void renderNext(ShowData data, U8 *frame) {
   });
   Layer layers[2];
   const U8 count = directorFrame(data, director, frameNumber, layers);
-  for (U8 i = 0; i < count; i++) renderLayer(data, layers[i], director.value, frame);
+  for (U8 i = 0; i < count; i++) renderLayer(data, layers[i], director.value, i == 0, frame);
 }
 
 /** Renders one frame, waits for its moment and sends it. Call again and again. */

@@ -31,102 +31,162 @@ enum TableShares {
   sharesFours = 3      // four levels for every colour
 };
 
-/** What a blend multiplies and turns round. */
-struct TableScale {
-  U8 flipIn, flipOut, flipRest;
-};
-static inline TableScale tableScale(U8 blend, U8 shares) {
-  TableScale scale;
-  scale.flipIn = blend == blendTint ? (U8)255 : (U8)0;
-  scale.flipOut = blend == blendTint && shares != sharesLevelled ? (U8)255 : (U8)0;
-  scale.flipRest = blend == blendOver ? (U8)255 : (U8)0;
-  return scale;
+/**
+ * Levels along an edge: into the rest bytes of the entries from `to` on, `stride` bytes apart, until the level is full or `left` entries are done.
+ * `level` and `gain` are levels 8.8. An entry that holds less already keeps it.
+ */
+#ifdef __AVR__
+static LAMPLOOM_NOINLINE void shareEdge(U8 *to, U8 left, U16 level, U16 gain, U8 fade, I16 stride) {
+  const U8 zero = 0;
+  asm volatile(
+      "1: cpi %B[level],255\n\t brcc 3f\n\t mul %B[level],%[fade]\n\t add r0,%B[level]\n\t adc r1,%[zero]\n\t ld r0,X\n\t cp r1,r0\n\t brcc 2f\n\t st X,r1\n\t"
+      "2: add r26,%A[stride]\n\t adc r27,%B[stride]\n\t add %A[level],%A[gain]\n\t adc %B[level],%B[gain]\n\t brcs 3f\n\t dec %[left]\n\t brne 1b\n\t"
+      "3: clr __zero_reg__\n\t"
+      : "+x"(to), [left] "+r"(left), [level] "+d"(level)
+      : [gain] "r"(gain), [fade] "r"(fade), [stride] "r"(stride), [zero] "r"(zero)
+      : "r0", "memory");
 }
-
-/** Rising edge: from the first entry on, until full. */
-static void shareFront(const TableRun &run, U8 fade) {
-  if (run.frontGain == 0) return;
-  U16 level = multiplyMiddle16(run.frontGain, run.shift);
+static void shareEven(U8 left, U8 share) {
   U8 *to = colourTable + entryRest;
-  for (U8 left = run.entries; left && highByte8(level) < 255; left--, to += entrySize) {
-    *to = scale8(highByte8(level), fade);
-    level = addSaturating16(level, run.frontGain);
+  asm volatile("1: st X,%[share]\n\t adiw r26,%[size]\n\t dec %[left]\n\t brne 1b\n\t"
+               : "+x"(to), [left] "+r"(left) : [share] "r"(share), [size] "i"(entrySize) : "memory");
+}
+#else
+static void shareEdge(U8 *to, U8 left, U16 level, U16 gain, U8 fade, I16 stride) {
+  for (; left && highByte8(level) < 255; left--, to += (int16_t)stride) {
+    const U8 share = scale8(highByte8(level), fade);
+    if (share < *to) *to = share;
+    level = addSaturating16(level, gain);
   }
 }
+static void shareEven(U8 left, U8 share) {
+  for (U8 *to = colourTable + entryRest; left; left--, to += entrySize) *to = share;
+}
+#endif
 
-/** Falling edge: from the last lit entry towards the first, until full; those behind it are dark. */
+/** Falling edge: from the last lit entry towards the first; those behind it are dark. */
 static void shareBack(const TableRun &run, U8 fade) {
   U16 at = word16(subtract8(run.entries, 1), run.shift);
   U8 left = run.entries;
-  U8 *to = colourTable + (uint16_t)(U16)((U16)subtract8(run.entries, 1) * (U16)entrySize) + entryRest;
+  U8 *to = colourTable + (uint16_t)multiply8(subtract8(run.entries, 1), entrySize) + entryRest;
   for (; left && at >= run.width; left--, to -= entrySize, at = subtract16(at, 256)) *to = 0;
   if (!left || run.backGain == 0) return;
-  U32 first = (U32)(multiply32((U32)subtract16(run.width, at), (U32)run.backGain) >> 8);
-  U16 level = first > 65535u ? (U16)65535u : (U16)first;
-  for (; left && highByte8(level) < 255; left--, to -= entrySize) {
-    U8 share = scale8(highByte8(level), fade);
-    if (share < *to) *to = share;
-    level = addSaturating16(level, run.backGain);
-  }
+  const U32 first = (U32)(multiply32((U32)subtract16(run.width, at), (U32)run.backGain) >> 8);
+  shareEdge(to, left, first > 65535u ? (U16)65535u : (U16)first, run.backGain, fade, (I16)-entrySize);
 }
 
-/** Shares of all entries, into their rest bytes, which fillColours then turns into what the blend needs. */
-static LAMPLOOM_NOINLINE void fillShares(const TableRun &run, U8 fade) {
-  U8 *to = colourTable + entryRest;
+/** Shares of all entries, into their rest bytes, which fillPieces then turns into what the blend needs. */
+static void fillShares(const TableRun &run, U8 fade) {
   if (run.shares == sharesFours) {
+    U8 *to = colourTable + entryRest;
     for (U8 left = tableEntries / 4; left; left--)
       for (uint8_t i = 0; i < 4; i++, to += entrySize) *to = scale8(run.four[i], fade);
     return;
   }
-  for (U8 left = run.entries; left; left--, to += entrySize) *to = fade;
+  shareEven(run.entries, fade);
   if (run.shares != sharesEdges) return;
-  shareFront(run, fade);
+  if (run.frontGain)
+    shareEdge(colourTable + entryRest, run.entries, multiplyMiddle16(run.frontGain, run.shift), run.frontGain, fade, (I16)entrySize);
   shareBack(run, fade);
 }
 
-/** One piece's entries; `value` is its colour at the first, `step` what is added from one to the next. */
+/** What fillPieces works on; the assembler knows the offsets. */
+struct Filling {
+  U8 *to;          // entry that comes next
+  ShowData piece;
+  U8 pieces;       // pieces up to the gradient's end
+  U8 left;         // entries still to fill
+  U8 skip;         // colours that are passed over
+  U8 between;      // 256ths of an entry that the table is looked at behind its entries
+  U8 kind;         // FillKind
+  U8 flipRest;     // plain: the rest byte, else what it is exclusive-ored with
+};
+enum FillKind { fillPlain = 0, fillScaled = 1, fillTint = 2 };
+
+/** Fills entries until the table is full or the gradient's end is reached; the number of entries still to fill. */
 #ifdef __AVR__
-static LAMPLOOM_NOINLINE U8 *fillPiece(U8 *to, U16 v0, U16 v1, U16 v2, U16 s0, U16 s1, U16 s2, U8 entries, const TableScale &scale, U8 plain) {
-  const U8 flipIn = scale.flipIn, flipOut = scale.flipOut, flipRest = scale.flipRest, zero = 0;
-  U8 share, level;
-#define LAMPLOOM_STEP(v, s) "add %A[" #v "],%A[" #s "]\n\t adc %B[" #v "],%B[" #s "]\n\t"
-#define LAMPLOOM_SCALED(v, s)                                                                                            \
-  "mov %[level],%B[" #v "]\n\t eor %[level],%[flipIn]\n\t mul %[level],%[share]\n\t add r0,%[level]\n\t adc r1,%[zero]\n\t" \
-  "eor r1,%[flipOut]\n\t st X+,r1\n\t" LAMPLOOM_STEP(v, s)
-#define LAMPLOOM_PLAIN(v, s) "st X+,%B[" #v "]\n\t" LAMPLOOM_STEP(v, s)
-  // The second loop is for the colours as they are.
-  if (plain) {
-    level = (U8)(255 ^ flipRest);
-    asm volatile("1: st X+,%[level]\n\t" LAMPLOOM_PLAIN(v0, s0) LAMPLOOM_PLAIN(v1, s1) LAMPLOOM_PLAIN(v2, s2) "dec %[left]\n\t brne 1b\n\t"
-                 : [v0] "+r"(v0), [v1] "+r"(v1), [v2] "+r"(v2), [left] "+r"(entries), "+x"(to)
-                 : [s0] "r"(s0), [s1] "r"(s1), [s2] "r"(s2), [level] "r"(level)
-                 : "memory");
-  } else {
-    asm volatile("1: ld %[share],X\n\t mov %[level],%[share]\n\t eor %[level],%[flipRest]\n\t st X+,%[level]\n\t"
-                 LAMPLOOM_SCALED(v0, s0) LAMPLOOM_SCALED(v1, s1) LAMPLOOM_SCALED(v2, s2) "dec %[left]\n\t brne 1b\n\t clr __zero_reg__\n\t"
-                 : [v0] "+r"(v0), [v1] "+r"(v1), [v2] "+r"(v2), [left] "+r"(entries), "+x"(to), [share] "=&r"(share), [level] "=&r"(level)
-                 : [s0] "r"(s0), [s1] "r"(s1), [s2] "r"(s2), [flipIn] "r"(flipIn), [flipOut] "r"(flipOut), [flipRest] "r"(flipRest), [zero] "r"(zero)
-                 : "r0", "memory");
-  }
+// r2 to r7 the three colours, r16 to r21 their steps; r10 skip, r11 pieces, r12 share, r13 kind, r14 left, r15 zero, r22 between, r23 in the
+// making, r24 rest, r25 entries of this piece.
+static LAMPLOOM_NOINLINE U8 fillPieces(const Filling &filling) {
+  const Filling *at = &filling;
+  U8 left;
+#define LAMPLOOM_WORD(lo, hi) "lpm r" #lo ",Z+\n\t lpm r" #hi ",Z+\n\t"
+#define LAMPLOOM_SKIP(vl, vh, sl, sh) "mul r" #sl ",r10\n\t add r" #vl ",r0\n\t adc r" #vh ",r1\n\t mul r" #sh ",r10\n\t add r" #vh ",r0\n\t"
+#define LAMPLOOM_BETWEEN(vl, vh, sl, sh)                                                                               \
+  "mul r" #sl ",r22\n\t mov r23,r1\n\t mulsu r" #sh ",r22\n\t add r0,r23\n\t adc r1,r15\n\t add r" #vl ",r0\n\t adc r" #vh ",r1\n\t"
+#define LAMPLOOM_TURN(vl, vh, sl, sh) "com r" #vl "\n\t com r" #vh "\n\t com r" #sh "\n\t neg r" #sl "\n\t sbci r" #sh ",0xFF\n\t"
+#define LAMPLOOM_STEP(vl, vh, sl, sh) "add r" #vl ",r" #sl "\n\t adc r" #vh ",r" #sh "\n\t"
+#define LAMPLOOM_PLAIN(vl, vh, sl, sh) "st X+,r" #vh "\n\t" LAMPLOOM_STEP(vl, vh, sl, sh)
+#define LAMPLOOM_SCALE(vh) "mul r" #vh ",r12\n\t add r0,r" #vh "\n\t adc r1,r15\n\t"
+#define LAMPLOOM_SCALED(vl, vh, sl, sh) LAMPLOOM_SCALE(vh) "st X+,r1\n\t" LAMPLOOM_STEP(vl, vh, sl, sh)
+#define LAMPLOOM_TINTED(vl, vh, sl, sh) LAMPLOOM_SCALE(vh) "com r1\n\t st X+,r1\n\t" LAMPLOOM_STEP(vl, vh, sl, sh)
+#define LAMPLOOM_SHARE "ld r12,X\n\t mov r0,r12\n\t eor r0,r24\n\t st X+,r0\n\t"
+#define LAMPLOOM_ALL(what) what(2, 3, 16, 17) what(4, 5, 18, 19) what(6, 7, 20, 21)
+  asm volatile(
+      "ldd r26,Z+0\n\t ldd r27,Z+1\n\t ldd r11,Z+4\n\t ldd r14,Z+5\n\t ldd r10,Z+6\n\t ldd r22,Z+7\n\t ldd r13,Z+8\n\t ldd r24,Z+9\n\t"
+      "ldd r0,Z+2\n\t ldd r31,Z+3\n\t mov r30,r0\n\t clr r15\n\t"
+      "1: lpm r25,Z+\n\t" LAMPLOOM_WORD(2, 3) LAMPLOOM_WORD(4, 5) LAMPLOOM_WORD(6, 7)
+      LAMPLOOM_WORD(16, 17) LAMPLOOM_WORD(18, 19) LAMPLOOM_WORD(20, 21)
+      "tst r10\n\t breq 2f\n\t cp r10,r25\n\t brcs 3f\n\t sub r10,r25\n\t rjmp 8f\n\t"
+      "3: sub r25,r10\n\t" LAMPLOOM_ALL(LAMPLOOM_SKIP) "clr r10\n\t"
+      "2: tst r22\n\t breq 4f\n\t" LAMPLOOM_ALL(LAMPLOOM_BETWEEN)
+      "4: cp r14,r25\n\t brcc .+2\n\t mov r25,r14\n\t sub r14,r25\n\t mov r0,r13\n\t tst r0\n\t brne 6f\n\t"
+      "5: st X+,r24\n\t" LAMPLOOM_ALL(LAMPLOOM_PLAIN) "dec r25\n\t brne 5b\n\t rjmp 8f\n\t"
+      "6: dec r0\n\t brne 7f\n\t"
+      "3: " LAMPLOOM_SHARE LAMPLOOM_ALL(LAMPLOOM_SCALED) "dec r25\n\t brne 3b\n\t rjmp 8f\n\t"
+      "7: " LAMPLOOM_ALL(LAMPLOOM_TURN)
+      "3: " LAMPLOOM_SHARE LAMPLOOM_ALL(LAMPLOOM_TINTED) "dec r25\n\t brne 3b\n\t"
+      "8: tst r14\n\t breq 9f\n\t dec r11\n\t breq 9f\n\t rjmp 1b\n\t"
+      "9: mov %[left],r14\n\t clr r1\n\t"
+      : "+z"(at), [left] "=r"(left)
+      :
+      : "r0", "r2", "r3", "r4", "r5", "r6", "r7", "r10", "r11", "r12", "r13", "r14", "r15", "r16", "r17", "r18", "r19", "r20", "r21",
+        "r22", "r23", "r24", "r25", "r26", "r27", "memory");
+#undef LAMPLOOM_WORD
+#undef LAMPLOOM_SKIP
+#undef LAMPLOOM_BETWEEN
+#undef LAMPLOOM_TURN
 #undef LAMPLOOM_STEP
-#undef LAMPLOOM_SCALED
 #undef LAMPLOOM_PLAIN
-  return to;
+#undef LAMPLOOM_SCALE
+#undef LAMPLOOM_SCALED
+#undef LAMPLOOM_TINTED
+#undef LAMPLOOM_SHARE
+#undef LAMPLOOM_ALL
+  return left;
 }
 #else
-static U8 *fillPiece(U8 *to, U16 v0, U16 v1, U16 v2, U16 s0, U16 s1, U16 s2, U8 entries, const TableScale &scale, U8) {
-  U16 value[3] = {v0, v1, v2};
-  const U16 step[3] = {s0, s1, s2};
-  for (; entries; entries--) {
-    const U8 share = to[entryRest];
-    to[entryRest] = (U8)(share ^ scale.flipRest);
-    for (uint8_t place = 0; place < 3; place++) {
-      to[entryColour + place] = (U8)(scale8((U8)(highByte8(value[place]) ^ scale.flipIn), share) ^ scale.flipOut);
-      value[place] = add16(value[place], step[place]);
+static U8 fillPieces(const Filling &filling) {
+  U8 *to = filling.to;
+  ShowData piece = filling.piece;
+  U8 skip = filling.skip, left = filling.left;
+  const U8 flipIn = filling.kind == fillTint ? (U8)255 : (U8)0;
+  for (U8 pieces = filling.pieces; pieces && left; pieces--, piece += pieceSize) {
+    U8 entries = read8(piece + pieceEntries);
+    if (skip >= entries) {
+      skip = subtract8(skip, entries);
+      continue;
     }
-    to += entrySize;
+    entries = subtract8(entries, skip);
+    if (entries > left) entries = left;
+    left = subtract8(left, entries);
+    U16 value[3], step[3];
+    for (uint8_t i = 0; i < 3; i++) {
+      step[i] = read16(piece + pieceStep + 2 * i);
+      value[i] = add16(read16(piece + pieceStart + 2 * i),
+                       add16(multiplyLow16(step[i], skip), shareOfStep16(step[i], filling.between)));
+    }
+    skip = 0;
+    for (; entries; entries--, to += entrySize) {
+      const U8 share = filling.kind == fillPlain ? (U8)255 : to[entryRest];
+      to[entryRest] = filling.kind == fillPlain ? filling.flipRest : (U8)(share ^ filling.flipRest);
+      for (uint8_t i = 0; i < 3; i++) {
+        to[entryColour + i] = (U8)(scale8((U8)(highByte8(value[i]) ^ flipIn), share) ^ flipIn);
+        value[i] = add16(value[i], step[i]);
+      }
+    }
   }
-  return to;
+  return left;
 }
 #endif
 
@@ -135,53 +195,38 @@ static U8 *fillPiece(U8 *to, U16 v0, U16 v1, U16 v2, U16 s0, U16 s1, U16 s2, U8 
  * travelled along itself; behind its last colour the first follows.
  */
 static void fillColours(ShowData gradient, const TableRun &run, U16 turned, U8 blend, U8 fade) {
-  const TableScale scale = tableScale(blend, run.shares);
   // Levelled and over: the LED's level takes the fade, the colours stay.
   const U8 held = run.shares == sharesLevelled && blend == blendOver ? (U8)255 : scale8(run.level, fade);
-  fillShares(run, held);
-  const U8 plain = run.shares <= sharesLevelled && held == 255 && blend != blendTint ? (U8)1 : (U8)0;
   const U16 start = add16(turned, (U16)run.shift);
-  U8 skip = highByte8(start), left = run.entries;
-  const U8 between = lowByte8(start);
-  U8 *to = colourTable;
-  const U8 pieces = read8(gradient);
-  ShowData piece = gradient + 1;
-  U8 pieceLeft = pieces;
-  while (left) {
-    if (pieceLeft == 0) {
-      piece = gradient + 1;
-      pieceLeft = pieces;
-    }
-    U8 entries = read8(piece + pieceEntries);
-    if (skip >= entries) {
-      skip = subtract8(skip, entries);
-    } else {
-      entries = subtract8(entries, skip);
-      if (entries > left) entries = left;
-      U16 value[3], step[3];
-      for (uint8_t place = 0; place < 3; place++) {
-        step[place] = read16(piece + pieceStep + 2 * place);
-        value[place] = add16(read16(piece + pieceStart + 2 * place),
-                             add16(multiplyLow16(step[place], skip), shareOfStep16(step[place], between)));
-      }
-      to = fillPiece(to, value[0], value[1], value[2], step[0], step[1], step[2], entries, scale, plain);
-      left = subtract8(left, entries);
-      skip = 0;
-    }
-    piece += pieceSize;
-    pieceLeft = subtract8(pieceLeft, 1);
+  Filling filling;
+  filling.flipRest = blend == blendOver ? (U8)255 : (U8)0;
+  filling.kind = blend == blendTint ? (U8)fillTint : (U8)fillScaled;
+  if (run.shares <= sharesLevelled && held == 255 && blend != blendTint) {
+    filling.kind = fillPlain;
+    filling.flipRest = invert8(filling.flipRest);
+  } else {
+    fillShares(run, held);
+  }
+  filling.to = colourTable;
+  filling.left = run.entries;
+  filling.skip = highByte8(start);
+  filling.between = lowByte8(start);
+  filling.piece = gradient + 1;
+  filling.pieces = read8(gradient);
+  while ((filling.left = fillPieces(filling)) != 0) {
+    filling.to = colourTable + (uint16_t)multiply8(subtract8(run.entries, filling.left), entrySize);
+    filling.skip = 0;
   }
 }
 
 /** Fills the table from a palette for painted frames: its colours x (255 - share) for what is shown, and behind them x share for what comes. */
 static void fillPalette(ShowData palette, U8 share, U8 blend, U8 fade) {
-  const TableScale scale = tableScale(blend, sharesEven);
-  const U8 rest = invert8(share);
+  const U8 rest = invert8(share), flip = blend == blendTint ? (U8)255 : (U8)0;
   U8 *to = colourTable;
   ShowData colour = palette + paletteColours;
   for (U8 left = read8(palette + paletteCount); left; left--, to += entrySize, colour += 3)
     for (uint8_t place = 0; place < 3; place++) {
-      const U8 level = (U8)(scale8((U8)(read8(colour + place) ^ scale.flipIn), fade) ^ scale.flipOut);
+      const U8 level = (U8)(scale8((U8)(read8(colour + place) ^ flip), fade) ^ flip);
       to[entryColour + place] = scale8(level, rest);
       to[entryColour + place + paletteMost * entrySize] = scale8(level, share);
     }

@@ -268,6 +268,27 @@ static inline U8 starEntry(const Chance &chance, U8 own, U8 second, U8 &level) {
 // ---- cloud: u32 drift x, u32 drift y (cells/ms 8.24, two's complement), u8 seed; fire also: u8 base, u8 cooling ----
 // An LED's map bytes are its place in 32nds of a cell, at most 7 cells from the area's corner; fire's third byte is its height.
 
+/** Odd factors of the lattice's two folds. */
+enum { latticeFoldX = 0xB5, latticeFoldY = 0x9B };
+
+#ifdef __AVR__
+static void fillLatticeRow(U8 *to, U8 column, U8 rowChance) {
+  const U8 x = latticeFoldX, y = latticeFoldY;
+  U8 left = latticeSide, value;
+  asm volatile("1: mul %[column],%[x]\n\t mov %[value],r0\n\t eor %[value],r1\n\t eor %[value],%[row]\n\t"
+               "mul %[value],%[y]\n\t mov %[value],r0\n\t eor %[value],r1\n\t lsr %[value]\n\t st X+,%[value]\n\t"
+               "inc %[column]\n\t dec %[left]\n\t brne 1b\n\t clr __zero_reg__\n\t"
+               : "+x"(to), [column] "+r"(column), [left] "+r"(left), [value] "=&r"(value)
+               : [row] "r"(rowChance), [x] "r"(x), [y] "r"(y)
+               : "r0", "memory");
+}
+#else
+static void fillLatticeRow(U8 *to, U8 column, U8 rowChance) {
+  for (U8 left = latticeSide; left; left--, column = add8(column, 1))
+    *to++ = half8(fold8((U8)(fold8(column, latticeFoldX) ^ rowChance), latticeFoldY));
+}
+#endif
+
 static void prepareCloud(ClipState &clip) {
   const U32 x = turnsAt(clip.timeMs, clip.parameters), y = turnsAt(clip.timeMs, clip.parameters + 4);
   const U8 seed = read8(clip.parameters + 8);
@@ -278,14 +299,9 @@ static void prepareCloud(ClipState &clip) {
   clip.cloud.fractionY = (U8)(shareY & 7);
   clip.cloud.base = read8(clip.parameters + 9);
   clip.cloud.cooling = read8(clip.parameters + 10);
-  U8 *to = lattice;
   U8 row = wholeTurns(y);
-  for (U8 j = latticeSide; j; j--, row = add8(row, 1)) {
-    const U8 rowChance = chance8(row, seed);
-    U8 column = wholeTurns(x);
-    for (U8 i = latticeSide; i; i--, column = add8(column, 1))
-      *to++ = half8(fold8((U8)(fold8(column, 0xB5) ^ rowChance), 0x9B));
-  }
+  for (U8 *to = lattice; to < lattice + latticeSide * latticeSide; to += latticeSide, row = add8(row, 1))
+    fillLatticeRow(to, wholeTurns(x), chance8(row, seed));
   evenTable(clip, 255);
 }
 

@@ -34,7 +34,7 @@ static void renderShow(uint32_t show, uint32_t frameNumber) {
   using namespace lamploom;
   const Layer layer = {(U8)(uint8_t)show, showTimeMs(showData, (U8)(uint8_t)show, (U32)frameNumber), (U8)255};
   clearFrame();
-  renderLayer(showData, layer, 0, frame);
+  renderLayer(showData, layer, 0, 1, frame);
 }
 
 /** A frame of a show that plays from power-up on without any event, to wire bytes. */
@@ -55,7 +55,7 @@ LAMPLOOM_EXPORT(playToWire) void playToWire(uint32_t frameNumber) {
   Layer layers[2];
   clearFrame();
   const uint8_t count = directorFrame(showData, director, (U32)frameNumber, layers);
-  for (uint8_t i = 0; i < count; i++) renderLayer(showData, layers[i], director.value, frame);
+  for (uint8_t i = 0; i < count; i++) renderLayer(showData, layers[i], director.value, i == 0, frame);
   output();
 }
 

@@ -42,6 +42,8 @@ struct Loop {
 #define LAMPLOOM_WIN LAMPLOOM_THRICE("ld r16,Y\n\t ld r17,X+\n\t cp r16,r17\n\t brcc .+2\n\t mov r16,r17\n\t st Y+,r16\n\t")
 #define LAMPLOOM_TINT LAMPLOOM_THRICE("ld r16,Y\n\t ld r17,X+\n\t mul r16,r17\n\t add r0,r16\n\t adc r1,r15\n\t st Y+,r1\n\t")
 
+#define LAMPLOOM_WRITE LAMPLOOM_THRICE("ld r16,X+\n\t st Y+,r16\n\t")
+
 // Blends of an entry for an LED with a level of its own, which is at most 254, so that scale8 is a product with the level and one; r7 is the fade.
 #define LAMPLOOM_LEVELLED_OVER                                                                                         \
   "mul r18,r7\n\t add r0,r18\n\t adc r1,r15\n\t mov r18,r1\n\t mov r17,r1\n\t cpi r17,1\n\t brcs 8f\n\t com r17\n\t"    \
@@ -51,12 +53,15 @@ struct Loop {
 #define LAMPLOOM_LEVELLED_WIN                                                                                          \
   "inc r18\n\t" LAMPLOOM_THRICE("ld r17,X+\n\t mul r17,r18\n\t ld r16,Y\n\t cp r16,r1\n\t brcc .+2\n\t mov r16,r1\n\t st Y+,r16\n\t")
 #define LAMPLOOM_LEVELLED_TINT                                                                                         \
-  "inc r18\n\t" LAMPLOOM_THRICE("ld r17,X+\n\t mul r17,r18\n\t mov r17,r1\n\t com r17\n\t ld r16,Y\n\t mul r16,r17\n\t add r0,r16\n\t adc r1,r15\n\t st Y+,r1\n\t")
+  "inc r18\n\t" LAMPLOOM_THRICE("ld r17,X+\n\t com r17\n\t mul r17,r18\n\t mov r17,r1\n\t com r17\n\t ld r16,Y\n\t mul r16,r17\n\t add r0,r16\n\t adc r1,r15\n\t st Y+,r1\n\t")
 
 // r2, r3 step; r4 whole; r5 last step; r6 stretch.
 #define LAMPLOOM_ALONG                                                                                                 \
   "1: lpm r16,Z+\n\t mul r16,r2\n\t mov r17,r1\n\t mul r16,r3\n\t add r17,r0\n\t add r17,r4\n\t cp r5,r17\n\t brcs 8f\n\t" \
   "mul r17,r6\n\t mov r26,r0\n\t" LAMPLOOM_ENTRY
+
+// The same where no LED is dark and a step is a quarter of an entry: r2, r3 step; r4 whole.
+#define LAMPLOOM_WAY "1: lpm r16,Z+\n\t mul r16,r2\n\t mov r26,r1\n\t mul r16,r3\n\t add r26,r0\n\t add r26,r4\n\t" LAMPLOOM_ENTRY
 
 // r2 phase; r3 turn; r4 density; r5 seed; r6 dies. The carry of phase + own is the turn that this LED is already in.
 #define LAMPLOOM_CHANCE                                                                                                \
@@ -91,6 +96,12 @@ LAMPLOOM_LOOP(alongOver, LAMPLOOM_ALONG, LAMPLOOM_OVER, LAMPLOOM_NEXT, entryRest
 LAMPLOOM_LOOP(alongAdd, LAMPLOOM_ALONG, LAMPLOOM_ADD, LAMPLOOM_NEXT, entryColour)
 LAMPLOOM_LOOP(alongBrighterWins, LAMPLOOM_ALONG, LAMPLOOM_WIN, LAMPLOOM_NEXT, entryColour)
 LAMPLOOM_LOOP(alongTint, LAMPLOOM_ALONG, LAMPLOOM_TINT, LAMPLOOM_NEXT, entryColour)
+LAMPLOOM_LOOP(alongWrite, LAMPLOOM_ALONG, LAMPLOOM_WRITE, LAMPLOOM_NEXT, entryColour)
+LAMPLOOM_LOOP(wayOver, LAMPLOOM_WAY, LAMPLOOM_OVER, LAMPLOOM_NEXT, entryRest)
+LAMPLOOM_LOOP(wayAdd, LAMPLOOM_WAY, LAMPLOOM_ADD, LAMPLOOM_NEXT, entryColour)
+LAMPLOOM_LOOP(wayBrighterWins, LAMPLOOM_WAY, LAMPLOOM_WIN, LAMPLOOM_NEXT, entryColour)
+LAMPLOOM_LOOP(wayTint, LAMPLOOM_WAY, LAMPLOOM_TINT, LAMPLOOM_NEXT, entryColour)
+LAMPLOOM_LOOP(wayWrite, LAMPLOOM_WAY, LAMPLOOM_WRITE, LAMPLOOM_NEXT, entryColour)
 LAMPLOOM_LOOP(chanceOver, LAMPLOOM_CHANCE, LAMPLOOM_LEVELLED_OVER, LAMPLOOM_FAR_NEXT LAMPLOOM_CHANCE_END, entryColour)
 LAMPLOOM_LOOP(chanceAdd, LAMPLOOM_CHANCE, LAMPLOOM_LEVELLED_ADD, LAMPLOOM_FAR_NEXT LAMPLOOM_CHANCE_END, entryColour)
 LAMPLOOM_LOOP(chanceBrighterWins, LAMPLOOM_CHANCE, LAMPLOOM_LEVELLED_WIN, LAMPLOOM_FAR_NEXT LAMPLOOM_CHANCE_END, entryColour)
@@ -99,6 +110,7 @@ LAMPLOOM_LOOP(cloudOver, LAMPLOOM_CLOUD, LAMPLOOM_OVER, LAMPLOOM_FAR_NEXT, entry
 LAMPLOOM_LOOP(cloudAdd, LAMPLOOM_CLOUD, LAMPLOOM_ADD, LAMPLOOM_FAR_NEXT, entryColour)
 LAMPLOOM_LOOP(cloudBrighterWins, LAMPLOOM_CLOUD, LAMPLOOM_WIN, LAMPLOOM_FAR_NEXT, entryColour)
 LAMPLOOM_LOOP(cloudTint, LAMPLOOM_CLOUD, LAMPLOOM_TINT, LAMPLOOM_FAR_NEXT, entryColour)
+LAMPLOOM_LOOP(cloudWrite, LAMPLOOM_CLOUD, LAMPLOOM_WRITE, LAMPLOOM_FAR_NEXT, entryColour)
 
 // The other families gather the entries of a few LEDs, one behind the other, and blend them from there: the map is in RAM.
 #define LAMPLOOM_GATHERED "movw r26,r30\n\t 1:\n\t"
@@ -111,6 +123,7 @@ LAMPLOOM_LOOP(gatheredOver, LAMPLOOM_GATHERED, LAMPLOOM_GATHERED_OVER, LAMPLOOM_
 LAMPLOOM_LOOP(gatheredAdd, LAMPLOOM_GATHERED_NO_REST, LAMPLOOM_ADD, LAMPLOOM_NEXT, entryRest)
 LAMPLOOM_LOOP(gatheredBrighterWins, LAMPLOOM_GATHERED_NO_REST, LAMPLOOM_WIN, LAMPLOOM_NEXT, entryRest)
 LAMPLOOM_LOOP(gatheredTint, LAMPLOOM_GATHERED_NO_REST, LAMPLOOM_TINT, LAMPLOOM_NEXT, entryRest)
+LAMPLOOM_LOOP(gatheredWrite, LAMPLOOM_GATHERED_NO_REST, LAMPLOOM_WRITE, LAMPLOOM_NEXT, entryRest)
 
 #undef LAMPLOOM_LOAD
 #undef LAMPLOOM_BEGIN
@@ -127,7 +140,9 @@ LAMPLOOM_LOOP(gatheredTint, LAMPLOOM_GATHERED_NO_REST, LAMPLOOM_TINT, LAMPLOOM_N
 #undef LAMPLOOM_LEVELLED_ADD
 #undef LAMPLOOM_LEVELLED_WIN
 #undef LAMPLOOM_LEVELLED_TINT
+#undef LAMPLOOM_WRITE
 #undef LAMPLOOM_ALONG
+#undef LAMPLOOM_WAY
 #undef LAMPLOOM_CHANCE
 #undef LAMPLOOM_CHANCE_END
 #undef LAMPLOOM_CLOUD
@@ -138,12 +153,14 @@ LAMPLOOM_LOOP(gatheredTint, LAMPLOOM_GATHERED_NO_REST, LAMPLOOM_TINT, LAMPLOOM_N
 
 /** A family's loops by the number of the blend. */
 typedef void (*LoopOfBlend)(const Loop *loop);
-static void runLoop(const Loop &loop, U8 blend, LoopOfBlend over, LoopOfBlend add, LoopOfBlend brighterWins, LoopOfBlend tint) {
+static void runLoop(const Loop &loop, U8 blend, LoopOfBlend over, LoopOfBlend add, LoopOfBlend brighterWins, LoopOfBlend tint,
+                    LoopOfBlend write) {
   switch (blend) {
     case blendOver: over(&loop); break;
     case blendAdd: add(&loop); break;
     case blendBrighterWins: brighterWins(&loop); break;
-    default: tint(&loop); break;
+    case blendTint: tint(&loop); break;
+    default: write(&loop); break;
   }
 }
 
@@ -176,7 +193,7 @@ static LAMPLOOM_NOINLINE void runEntries(U8 family, U8 blend, const ClipState &c
   for (U8 left = stretch.ledCount; left; left -= loop.left) {
     loop.left = left < gatheredLeds ? left : (U8)gatheredLeds;
     gatherEntries(entries, family, clip, fade, map, number, loop.left);
-    runLoop(loop, blend, gatheredOver, gatheredAdd, gatheredBrighterWins, gatheredTint);
+    runLoop(loop, blend, gatheredOver, gatheredAdd, gatheredBrighterWins, gatheredTint, gatheredWrite);
     loop.led += 3 * loop.left;
     number += loop.left;
   }
@@ -190,16 +207,17 @@ static void runStretch(U8 family, U8 blend, const ClipState &clip, U8 fade, cons
   switch (family) {
     case familyAlong:
       loop.along = clip.along;
-      runLoop(loop, blend, alongOver, alongAdd, alongBrighterWins, alongTint);
+      if (loop.along.stretch == 1 && loop.along.lastStep == 255) runLoop(loop, blend, wayOver, wayAdd, wayBrighterWins, wayTint, wayWrite);
+      else runLoop(loop, blend, alongOver, alongAdd, alongBrighterWins, alongTint, alongWrite);
       break;
     case familyChance:
       loop.chance = clip.chance;
       loop.chance.fade = fade;
-      runLoop(loop, blend, chanceOver, chanceAdd, chanceBrighterWins, chanceTint);
+      runLoop(loop, blend, chanceOver, chanceAdd, chanceBrighterWins, chanceTint, chanceAdd);
       break;
     case familyCloud:
       loop.cloud = clip.cloud;
-      runLoop(loop, blend, cloudOver, cloudAdd, cloudBrighterWins, cloudTint);
+      runLoop(loop, blend, cloudOver, cloudAdd, cloudBrighterWins, cloudTint, cloudWrite);
       break;
     default: runEntries(family, blend, clip, fade, stretch); break;
   }

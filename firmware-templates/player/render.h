@@ -64,8 +64,10 @@ static inline ShowData tableEntry(ShowData data, uint8_t table, U16 index) {
   return data + (uint16_t)read16(entries + (uint16_t)(U16)(index << 1));
 }
 
-static void renderClip(ShowData data, ShowData clip, U32 timeMs, U8 fade, U8 value, U8 *frame) {
-  const U8 effect = read8(clip + clipEffect), blend = read8(clip + clipBlend), family = familyOf(effect);
+static void renderClip(ShowData data, ShowData clip, U32 timeMs, U8 fade, U8 value, U8 onBlack, U8 *frame) {
+  const U8 effect = read8(clip + clipEffect), flags = read8(clip + clipBlend), family = familyOf(effect);
+  const U8 blend = (U8)(flags & (uint8_t)(blendOnBlack - 1));
+  const U8 how = onBlack && (flags & blendOnBlack) && family != familyChance ? (U8)blendWrite : blend;
   const U16 firstOrder = multiply8(read8(clip + clipGradient), read8(data + headerOrderCount));
   ShowData area = tableEntry(data, headerAreas, (U16)read8(clip + clipArea));
   ClipState state;
@@ -75,8 +77,8 @@ static void renderClip(ShowData data, ShowData clip, U32 timeMs, U8 fade, U8 val
   state.value = value;
   LAMPLOOM_MARK(0x11);
   prepareEffect(effect, state);
-  const U16 cycle = phase16(turnsAt(timeMs, clip + clipCycle));
-  const U16 turned = multiplyHigh16(cycle, word16(state.table.entries, 0));
+  const U32 cycleRate = read32(clip + clipCycle);
+  const U16 turned = cycleRate ? multiplyHigh16(phase16(multiply32(timeMs, cycleRate)), word16(state.table.entries, 0)) : (U16)0;
   const U8 bytes = mapBytes(family);
   Stretch stretch;
   stretch.map = data + (uint16_t)read16(clip + clipMap);
@@ -95,15 +97,18 @@ static void renderClip(ShowData data, ShowData clip, U32 timeMs, U8 fade, U8 val
     stretch.led = frame + (uint16_t)(U16)(read16(span + spanFirstLed) * (U16)3);
     stretch.ledCount = read8(span + spanLedCount);
     LAMPLOOM_MARK(0x13);
-    runStretch(family, blend, state, fade, stretch);
+    runStretch(family, how, state, fade, stretch);
     LAMPLOOM_MARK(0x10);
     stretch.map += (uint16_t)multiply8(stretch.ledCount, bytes);
     stretch.number = add16(stretch.number, (U16)stretch.ledCount);
   }
 }
 
-/** Blends all clips of a show that play at a time into `frame`, which holds 3 bytes for each LED, all zero before the first layer. */
-static void renderLayer(ShowData data, const Layer &layer, U8 value, U8 *frame) {
+/**
+ * Blends all clips of a show that play at a time into `frame`, which holds 3 bytes for each LED, all zero before the first layer.
+ * `onBlack`: 1 for the first layer of a frame, 0 for one that is drawn over another.
+ */
+static void renderLayer(ShowData data, const Layer &layer, U8 value, U8 onBlack, U8 *frame) {
   ShowData show = tableEntry(data, headerShows, (U16)layer.show);
   U16 left = read16(show + showClipCount);
   for (ShowData clip = show + showClips; left; left--, clip += clipSize) {
@@ -113,12 +118,12 @@ static void renderLayer(ShowData data, const Layer &layer, U8 value, U8 *frame) 
     const U32 inside = (U32)(layer.timeMs - start);
     if (inside >= read32(clip + clipLengthMs)) continue;
     const U8 fade = scale8(clipFade(data, clip, inside), layer.master);
-    if (fade) renderClip(data, clip, inside, fade, value, frame);
+    if (fade) renderClip(data, clip, inside, fade, value, onBlack, frame);
   }
 }
 
 /** Time inside a show at a frame number counted from its beginning; the show repeats. */
-static U32 showTimeMs(ShowData data, U8 show, U32 frameNumber) {
+static inline U32 showTimeMs(ShowData data, U8 show, U32 frameNumber) {
   ShowData at = tableEntry(data, headerShows, (U16)show);
   return (U32)(multiply32(frameNumber, (U32)read8(data + headerFrameMs)) % read32(at + showLengthMs));
 }

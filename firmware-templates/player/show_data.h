@@ -98,7 +98,7 @@ enum Clip {
   clipArea = 16,              // u8
   clipGradient = 17,          // u8  gradient, or palette where the effect is painted
   clipEffect = 18,            // u8  EffectNumber
-  clipBlend = 19,             // u8  BlendNumber
+  clipBlend = 19,             // u8  BlendNumber, and blendOnBlack where no clip below lights any of its LEDs while it plays
   clipLevel = 20,             // u8  see scale8
   clipCycle = 21,             // u32 turns of the gradient a ms, 8.24, two's complement; 0: it stays
   clipParameters = 25,        // 16 bytes; their meaning is the effect's (effects.h)
@@ -147,6 +147,6 @@ enum EffectNumber {
   effectGlow = 0, effectBands = 1, effectColumn = 2, effectBursts = 3, effectLightning = 4,
   effectStars = 5, effectCloud = 6, effectFire = 7, effectPainted = 8, effectLetters = 9, effectCount = 10
 };
-enum BlendNumber { blendOver = 0, blendAdd = 1, blendBrighterWins = 2, blendTint = 3, blendCount = 4 };
+enum BlendNumber { blendOver = 0, blendAdd = 1, blendBrighterWins = 2, blendTint = 3, blendCount = 4, blendOnBlack = 0x80 };
 
 }  // namespace lamploom

@@ -32,6 +32,8 @@ const headerAt = { size: 4, check: 6, areas: 20, gradients: 22, shows: 24, gradi
 /** The check covers everything behind itself. */
 const checkedFrom = 8;
 export const clipSize = 25 + parameterBytes;
+/** Set beside the blend where no clip below lights any of the clip's LEDs while it plays: then its colours are written, not blended. */
+const onBlackBit = 0x80;
 const blendNumbers: Readonly<Record<Blend, number>> = { over: 0, add: 1, 'brighter-wins': 2, tint: 3 };
 /** Offsets are 16 bits, and so is the size. */
 const mostBytes = 65_535;
@@ -111,6 +113,7 @@ function offsetTable(to: ByteWriter, count: number): (index: number) => void {
 interface UsedArea {
   readonly id: string;
   readonly leds: readonly MappedLed[];
+  readonly wires: ReadonlySet<number>;
   readonly spans: readonly Span[];
 }
 
@@ -122,7 +125,12 @@ function usedAreas(project: Project, layout: Layout, segments: readonly Segment[
     .map((area) => {
       const leds = areaLeds(layout, area);
       const wires = leds.map((led) => led.wire);
-      return { id: area.id, leds: mappedLeds(layout, leds), spans: spansOf(wires, segments) };
+      return {
+        id: area.id,
+        leds: mappedLeds(layout, leds),
+        wires: new Set(wires),
+        spans: spansOf(wires, segments),
+      };
     });
 }
 
@@ -191,8 +199,40 @@ function envelopeBytes(points: NonNullable<Clip['envelope']>): Uint8Array {
   return to.bytes();
 }
 
+/**
+ * For each clip in drawing order whether its LEDs are still black when it is drawn: no clip before it plays at any time that it plays, on any of
+ * its LEDs. Tint on black is no colour to write.
+ */
+export function clipsOnBlack(clips: readonly Clip[], wiresOf: (area: string) => ReadonlySet<number>): boolean[] {
+  const known = new Map<string, boolean>();
+  const meet = (a: string, b: string): boolean => {
+    const key = `${a} ${b}`;
+    const value = known.get(key) ?? [...wiresOf(a)].some((wire) => wiresOf(b).has(wire));
+    known.set(key, value);
+    return value;
+  };
+  return clips.map(
+    (clip, i) =>
+      clip.blend !== 'tint' &&
+      !clips
+        .slice(0, i)
+        .some(
+          (below) =>
+            below.startMs < clip.startMs + clip.lengthMs &&
+            clip.startMs < below.startMs + below.lengthMs &&
+            meet(below.area, clip.area),
+        ),
+  );
+}
+
 /** Writes what a clip needs outside its record; returns the record. */
-function clipRecord(clip: Clip, areas: readonly UsedArea[], colours: readonly string[], extras: Extras): Uint8Array {
+function clipRecord(
+  clip: Clip,
+  onBlack: boolean,
+  areas: readonly UsedArea[],
+  colours: readonly string[],
+  extras: Extras,
+): Uint8Array {
   const area = areas.findIndex(({ id }) => id === clip.area);
   const { leds } = areas[area]!;
   const envelopeAt = clip.envelope ? once(extras, envelopeBytes(clip.envelope)) : 0;
@@ -208,7 +248,7 @@ function clipRecord(clip: Clip, areas: readonly UsedArea[], colours: readonly st
   to.u8(area);
   to.u8(Math.min(mostGradients, colours.indexOf(coloursKey(coloursOf(clip)))));
   to.u8(playerEffects[playerEffectOf(clip.effect)]);
-  to.u8(blendNumbers[clip.blend]);
+  to.u8(blendNumbers[clip.blend] + (onBlack ? onBlackBit : 0));
   to.u8(levelByte(clip.levelPercent ?? 100));
   to.u32(cycleRate(clip.cycle));
   to.append(parameters);
@@ -219,13 +259,16 @@ function clipRecord(clip: Clip, areas: readonly UsedArea[], colours: readonly st
 
 function writeShows(to: ByteWriter, project: Project, areas: readonly UsedArea[], colours: readonly string[]): void {
   const extras: Extras = { to, known: new Map() };
-  const shows = project.lampshows.map((show) => ({
-    lengthMs: show.lengthMs,
+  const wires = new Map(areas.map((area) => [area.id, area.wires] as const));
+  const shows = project.lampshows.map((show) => {
     // A clip on an area without LEDs has nothing to play on.
-    records: clipsInOrder(show)
-      .filter((clip) => areas.find(({ id }) => id === clip.area)!.leds.length > 0)
-      .map((clip) => clipRecord(clip, areas, colours, extras)),
-  }));
+    const clips = clipsInOrder(show).filter((clip) => wires.get(clip.area)!.size > 0);
+    const onBlack = clipsOnBlack(clips, (id) => wires.get(id)!);
+    return {
+      lengthMs: show.lengthMs,
+      records: clips.map((clip, i) => clipRecord(clip, onBlack[i]!, areas, colours, extras)),
+    };
+  });
   to.setOffset(headerAt.shows, to.length);
   const setOffset = offsetTable(to, shows.length);
   for (const [index, { lengthMs, records }] of shows.entries()) {

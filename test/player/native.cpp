@@ -52,7 +52,7 @@ static void append32(Bytes &to, lamploom::U32 value) {
 static void render(const Bytes &data, const lamploom::Layer *layers, uint8_t count, U8 value, Bytes &to) {
   const size_t ledCount = (size_t)(uint16_t)lamploom::read16(data.data() + lamploom::headerLedCount);
   Bytes frame(3 * ledCount, U8(0)), wire((size_t)(uint16_t)lamploom::wireByteCount(data.data()), U8(0));
-  for (uint8_t i = 0; i < count; i++) lamploom::renderLayer(data.data(), layers[i], value, frame.data());
+  for (uint8_t i = 0; i < count; i++) lamploom::renderLayer(data.data(), layers[i], value, i == 0, frame.data());
   lamploom::outputFrame(data.data(), frame.data(), data[lamploom::headerRoomScales], wire.data());
   to.insert(to.end(), wire.begin(), wire.end());
 }
