@@ -23,6 +23,8 @@ export const avrFlags = (mcu) => [
   '-DF_CPU=16000000L',
   '-Os',
   '-flto',
+  '-mrelax',
+  '-mcall-prologues',
   '-ffunction-sections',
   '-fdata-sections',
   '-fno-exceptions',

@@ -72,9 +72,8 @@ static inline void runAlong(const Along &along, Stretch stretch) {
 template <uint8_t blend>
 static inline void runChance(const Chance &chance, U8 fade, Stretch stretch) {
   for (; stretch.ledCount; stretch.ledCount--, stretch.led += 3) {
-    const U8 own = readNext(stretch.map), second = readNext(stretch.map);
     U8 level;
-    const U8 entry = starEntry(chance, own, second, level);
+    const U8 entry = starEntry(chance, readNext(stretch.map), level);
     blendLevelled<blend>(stretch.led, entryAt(entry), level, fade);
   }
 }

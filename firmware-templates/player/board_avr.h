@@ -69,8 +69,8 @@ static void leaveOut(ShowData data, U8 *frame, U16 frameTicks, U32 ahead) {
 
 /** Renders what the director says for the next frame, after the events that came before it. */
 static inline void renderNext(ShowData data, U8 *frame) {
-  takeEvents(data, [data](U8 event, U8 value, bool hasOwnValue) {
-    directorHear(data, director, event, hasOwnValue ? value : director.value, frameNumber);
+  takeEvents([data](U8 event, bool hasOwnValue) {
+    directorHear(data, director, event, hasOwnValue ? inputs.value : director.value, frameNumber);
   });
   Layer layers[2];
   const U8 count = directorFrame(data, director, frameNumber, layers);

@@ -23,6 +23,9 @@ enum {
   goesOn = 0x80     // marks a show put aside that later goes on where it was; so events have numbers under 127
 };
 
+// Places of the events that play, are aside (the newest first), and wait (by priority, then by arrival).
+enum EventPlace { playing = 0, aside = 1, waiting = aside + mostAside, eventPlaces = waiting + mostWaiting };
+
 struct Director {
   U32 frame;               // as far as it has come
   U32 playingMs;           // since time 0 of what plays
@@ -32,9 +35,8 @@ struct Director {
   U16 fadedMs, fadeMs;     // since the crossfade began, at most 65,535; how long it takes
   U16 deafMs[mostDeaf];    // until the event is heard again
   U8 deafEvents[mostDeaf];
-  U8 aside[mostAside];      // the newest first
-  U8 waiting[mostWaiting];  // by priority, then by arrival
-  U8 playing, outgoing;
+  U8 events[eventPlaces];
+  U8 outgoing;
   U8 baseShow, baseStands;
   U8 value;  // the last one that came with an event
 };
@@ -54,13 +56,12 @@ static LAMPLOOM_SMALL U32 playsMs(ShowData data, U8 event) {
 }
 
 /** The base show from frame 0 on. */
-static void directorBegin(Director &director, U8 startShow) {
+static LAMPLOOM_SMALL void directorBegin(Director &director, U8 startShow) {
   director.frame = director.playingMs = 0;
   director.fadedMs = director.fadeMs = 0;
   for (uint8_t i = 0; i < mostDeaf; i++) director.deafMs[i] = 0;
-  for (uint8_t i = 0; i < mostAside; i++) director.aside[i] = noEvent;
-  for (uint8_t i = 0; i < mostWaiting; i++) director.waiting[i] = noEvent;
-  director.playing = director.outgoing = noEvent;
+  for (uint8_t i = 0; i < eventPlaces; i++) director.events[i] = noEvent;
+  director.outgoing = noEvent;
   director.baseShow = startShow;
   director.baseStands = director.value = 0;
 }
@@ -82,32 +83,33 @@ static LAMPLOOM_SMALL void passFrames(ShowData data, Director &director, U32 fra
 
 /** From this frame on `event`, at a time since its time 0; what played until now is faded out. */
 static LAMPLOOM_SMALL void change(ShowData data, Director &director, U8 event, U32 ms, U16 fadeMs) {
-  director.outgoing = director.playing;
+  director.outgoing = director.events[playing];
   director.outgoingMs = director.playingMs;
-  director.playing = event;
+  director.events[playing] = event;
   director.playingMs = ms;
   director.fadeMs = fadeMs;
   director.fadedMs = 0;
   if (event == noEvent) return;
   ShowData row = eventRow(data, event);
   // Behind a show without end that does not resume, nothing comes back.
-  if (!read8(row + eventPlays) && !(read8(row + eventFlags) & eventResumes)) director.aside[0] = director.aside[1] = noEvent;
+  if (!read8(row + eventPlays) && !(read8(row + eventFlags) & eventResumes)) director.events[aside] = director.events[aside + 1] = noEvent;
 }
 
 /** The last play is over: the next that waits, else what was put aside, else the base show. */
 static LAMPLOOM_SMALL void leave(ShowData data, Director &director) {
-  U8 next = director.waiting[0], row = director.playing;
+  U8 *const events = director.events;
+  U8 next = events[waiting], row = events[playing];
   U32 ms = 0;
   if (next != noEvent) {
     row = next;
-    for (uint8_t i = 0; i < mostWaiting - 1; i++) director.waiting[i] = director.waiting[i + 1];
-    director.waiting[mostWaiting - 1] = noEvent;
-  } else if (director.aside[0] != noEvent) {
-    next = (U8)(director.aside[0] & 0x7F);
-    if (director.aside[0] & goesOn) ms = director.asideMs[0];
-    director.aside[0] = director.aside[1];
+    for (uint8_t i = waiting; i < eventPlaces - 1; i++) events[i] = events[i + 1];
+    events[eventPlaces - 1] = noEvent;
+  } else if (events[aside] != noEvent) {
+    next = (U8)(events[aside] & (uint8_t)(goesOn - 1));
+    if (events[aside] & goesOn) ms = director.asideMs[0];
+    events[aside] = events[aside + 1];
     director.asideMs[0] = director.asideMs[1];
-    director.aside[1] = noEvent;
+    events[aside + 1] = noEvent;
   } else {
     ms = director.baseMs;
   }
@@ -116,40 +118,32 @@ static LAMPLOOM_SMALL void leave(ShowData data, Director &director) {
 
 /** Comes to `frame`, and ends on the way what ends at or before it, each at its own frame. */
 static LAMPLOOM_SMALL void comeTo(ShowData data, Director &director, U32 frame) {
-  for (;;) {
-    const U32 frames = (U32)(frame - director.frame), whole = playsMs(data, director.playing);
-    if (whole) {
-      const U32 leftMs = (U32)(whole - director.playingMs);
-      const U32 framesLeft = (U32)((U32)((U32)(leftMs - 1u) / (U32)read8(data + headerFrameMs)) + 1u);
-      if (framesLeft <= frames) {
-        passFrames(data, director, framesLeft);
-        leave(data, director);
-        continue;
-      }
-    }
-    passFrames(data, director, frames);
-    return;
+  while (director.frame != frame) {
+    const U32 whole = playsMs(data, director.events[playing]);
+    passFrames(data, director, whole ? (U32)1 : (U32)(frame - director.frame));
+    if (whole && director.playingMs >= whole) leave(data, director);
   }
 }
 
 /** Behind all that wait with the same or a higher priority; where the queue is full, the last one falls out. */
 static LAMPLOOM_SMALL void queueUp(ShowData data, Director &director, U8 event, U8 priority) {
-  uint8_t place = 0;
-  while (place < mostWaiting && director.waiting[place] != noEvent &&
-         read8(eventRow(data, director.waiting[place]) + eventPriority) >= priority)
+  uint8_t place = waiting;
+  while (place < eventPlaces && director.events[place] != noEvent &&
+         read8(eventRow(data, director.events[place]) + eventPriority) >= priority)
     place++;
-  for (; place < mostWaiting; place++) {
-    const U8 next = director.waiting[place];
-    director.waiting[place] = event;
+  for (; place < eventPlaces; place++) {
+    const U8 next = director.events[place];
+    director.events[place] = event;
     event = next;
   }
 }
 
 /** Puts what plays aside; where there is no room, the oldest is forgotten. */
 static LAMPLOOM_SMALL void putAside(Director &director, bool resumes) {
-  director.aside[1] = director.aside[0];
+  U8 *const events = director.events;
+  events[aside + 1] = events[aside];
   director.asideMs[1] = director.asideMs[0];
-  director.aside[0] = resumes ? (U8)(director.playing | goesOn) : director.playing;
+  events[aside] = resumes ? (U8)(events[playing] | goesOn) : events[playing];
   director.asideMs[0] = director.playingMs;
 }
 
@@ -168,12 +162,12 @@ static LAMPLOOM_SMALL bool isDeafTo(ShowData data, Director &director, U8 event)
   return false;
 }
 
-/** Whether a show plays, waits or is put aside. */
+/** Whether a show plays, waits, is put aside, or is the base show. */
 static LAMPLOOM_SMALL bool isUnderWay(ShowData data, const Director &director, U8 show) {
-  if (showOf(data, director, director.playing) == show) return true;
-  for (uint8_t i = 0; i < mostAside + mostWaiting; i++) {
-    const U8 event = i < mostAside ? director.aside[i] : director.waiting[i - mostAside];
-    if (event != noEvent && showOf(data, director, (U8)(event & 0x7F)) == show) return true;
+  if (show == director.baseShow) return true;
+  for (uint8_t i = 0; i < eventPlaces; i++) {
+    const U8 event = director.events[i];
+    if (event != noEvent && read8(eventRow(data, (U8)(event & (uint8_t)(goesOn - 1))) + eventShow) == show) return true;
   }
   return false;
 }
@@ -191,18 +185,19 @@ static LAMPLOOM_SMALL void directorHear(ShowData data, Director &director, U8 ev
   if (flags & eventHasValue) director.value = value;
   if (isDeafTo(data, director, event)) return;
   if ((flags & eventHasValue) && isUnderWay(data, director, read8(row + eventShow))) return;
-  if (director.playing == noEvent) {
+  const U8 against = director.events[playing];
+  if (against == noEvent) {
     director.baseStands = resumes ? (U8)1 : (U8)0;
     director.baseMs = director.playingMs;
   } else {
-    ShowData against = eventRow(data, director.playing);
-    const bool ends = read8(against + eventPlays) != 0, isLower = priority < read8(against + eventPriority);
+    ShowData other = eventRow(data, against);
+    const bool ends = read8(other + eventPlays) != 0, isLower = priority < read8(other + eventPriority);
     if ((flags & eventQueues) && (isLower || ends)) {
       queueUp(data, director, event, priority);
       return;
     }
     if (isLower) return;
-    if (event != director.playing && (ends || resumes)) putAside(director, resumes);
+    if (event != against && (ends || resumes)) putAside(director, resumes);
   }
   change(data, director, event, 0, read16(row + eventCrossfadeMs));
 }
@@ -225,7 +220,7 @@ static LAMPLOOM_SMALL uint8_t directorFrame(ShowData data, Director &director, U
     share = (U8)(U32)((U32)((U32)director.fadedMs * 255u) / (U32)director.fadeMs);
     layerAt(data, director, director.outgoing, director.outgoingMs, invert8(share), layers[count++]);
   }
-  layerAt(data, director, director.playing, director.playingMs, share, layers[count++]);
+  layerAt(data, director, director.events[playing], director.playingMs, share, layers[count++]);
   return count;
 }
 

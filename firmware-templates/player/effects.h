@@ -1,7 +1,7 @@
 // Effects: what an LED shows, worked out in two steps. Prepare, once a clip and frame: everything that is the same for all LEDs, and how the
 // colour table runs. Then for each LED which entry of that table it takes (and for some a level of its own).
 // Three families do nearly all: "along" looks up a coordinate that the show compiler gave the LED (its place on the way, its distance from a
-// point, its angle around it, its turn in a chase); "chance" throws dice by the LED's two chance bytes; "cloud" mixes a lattice.
+// point, its angle around it, its turn in a chase); "chance" throws dice by the LED's chance byte; "cloud" mixes a lattice.
 // Every effect is a pure function of (parameters, the LED's bytes in the clip's map, time); chance is a hash, never a running generator.
 // Not here: colours and blending (colours.h, blend.h), loops in assembler (loops_avr.h). How to add one: DEVELOPERS.md.
 #pragma once
@@ -18,7 +18,8 @@ static inline U8 familyOf(U8 effect) { return effect < effectStars ? (U8)familyA
 /** Bytes that an LED has in a clip's map. */
 static inline U8 mapBytes(U8 family) {
   switch ((uint8_t)family) {
-    case familyAlong: return 1;
+    case familyAlong:
+    case familyChance: return 1;
     case familyFire: return 3;
     case familyPainted: return 0;
     default: return 2;
@@ -33,12 +34,16 @@ struct Along {
   U8 stretch;    // 1, 2 or 4 quarters of an entry a step
 };
 struct Chance {
-  U8 phase, turn, density, seed, dies;
+  U8 phase;
+  U8 thrown;     // dice of the time slot that LEDs are in
+  U8 density, seed, dies;
   U8 fade;       // for the loops in assembler
+  U8 thrownNext; // dice of the slot that LEDs with an early beginning are in already
 };
 struct Cloud {
   U8 offsetX, offsetY;      // 32nds of a cell
   U8 fractionX, fractionY;  // 256ths of a cell, under 8
+  U8 rowwise;               // 1: neighbours on the wire mostly have the same y, which a loop may make use of
   U8 base, cooling;         // fire only
 };
 struct Painted {
@@ -239,33 +244,33 @@ static void prepareLightning(ClipState &clip) {
 static void prepareStars(ClipState &clip) {
   const U32 turns = turnsAt(clip.timeMs, clip.parameters);
   clip.chance.phase = highByte8(phase16(turns));
-  clip.chance.turn = wholeTurns(turns);
   clip.chance.density = read8(clip.parameters + 4);
   clip.chance.seed = read8(clip.parameters + 5);
   clip.chance.dies = read8(clip.parameters + 6);
+  clip.chance.thrown = chance8(wholeTurns(turns), clip.chance.seed);
+  clip.chance.thrownNext = chance8(add8(wholeTurns(turns), 1), clip.chance.seed);
   evenTable(clip, 255);
   clip.table.shares = sharesLevelled;
 }
 
-/** Odd factors of the folds: the throw of a time slot in two steps. */
-enum { starFoldSlot = 0x65, starFoldThrow = 0x5B };
+/** Odd factor whose fold spreads the bytes most evenly: no more than 4 of 256 too many or too few lie under any bound. */
+enum { starFold = 0x5B };
 
 /** Entry (low two bits mean nothing) and level; a dark LED has level 0. */
-static inline U8 starEntry(const Chance &chance, U8 own, U8 second, U8 &level) {
+static inline U8 starEntry(const Chance &chance, U8 own, U8 &level) {
   own = (U8)(own ^ chance.seed);
   U8 age = add8(chance.phase, own);                      // each LED has its own beginning
-  const U8 slot = age < own ? add8(chance.turn, 1) : chance.turn;
-  const U8 thrown = fold8((U8)(fold8(add8(slot, own), starFoldSlot) ^ second), starFoldThrow);
+  const U8 thrown = fold8((U8)((age < own ? chance.thrownNext : chance.thrown) ^ own), starFold);
   if (thrown < chance.density) {
     age = chance.dies ? invert8(age) : triangle8(age);
     level = square8(age);
   } else {
     level = 0;
   }
-  return add8(thrown, second);
+  return add8(thrown, own);
 }
 
-// ---- cloud: u32 drift x, u32 drift y (cells/ms 8.24, two's complement), u8 seed; fire also: u8 base, u8 cooling ----
+// ---- cloud: u32 drift x, u32 drift y (cells/ms 8.24, two's complement), u8 seed, u8 rowwise; fire also: u8 base, u8 cooling ----
 // An LED's map bytes are its place in 32nds of a cell, at most 7 cells from the area's corner; fire's third byte is its height.
 
 /** Odd factors of the lattice's two folds. */
@@ -297,8 +302,9 @@ static void prepareCloud(ClipState &clip) {
   clip.cloud.offsetY = eighth8(shareY);
   clip.cloud.fractionX = (U8)(shareX & 7);
   clip.cloud.fractionY = (U8)(shareY & 7);
-  clip.cloud.base = read8(clip.parameters + 9);
-  clip.cloud.cooling = read8(clip.parameters + 10);
+  clip.cloud.rowwise = read8(clip.parameters + 9);
+  clip.cloud.base = read8(clip.parameters + 10);
+  clip.cloud.cooling = read8(clip.parameters + 11);
   U8 row = wholeTurns(y);
   for (U8 *to = lattice; to < lattice + latticeSide * latticeSide; to += latticeSide, row = add8(row, 1))
     fillLatticeRow(to, wholeTurns(x), chance8(row, seed));
@@ -316,7 +322,7 @@ static inline U8 cloudValue(const Cloud &cloud, U8 mapX, U8 mapY) {
   const U16 x = multiply8(add8(mapX, cloud.offsetX), 8), y = multiply8(add8(mapY, cloud.offsetY), 8);
   const U8 shareX = (U8)(lowByte8(x) | cloud.fractionX), shareY = (U8)(lowByte8(y) | cloud.fractionY);
   const U8 *corner = lattice + (uint8_t)add8(lowByte8(multiply8(highByte8(y), latticeSide)), highByte8(x));
-  return between7(between7(corner[0], corner[1], shareX), between7(corner[latticeSide], corner[latticeSide + 1], shareX), shareY);
+  return between7(between7(corner[0], corner[latticeSide], shareY), between7(corner[1], corner[latticeSide + 1], shareY), shareX);
 }
 
 /** What the lattice gives, more at the foot and less with height. */

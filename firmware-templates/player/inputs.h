@@ -13,9 +13,7 @@ enum {
   ticksPerMs = 250,      // Timer1 at 16 MHz / 64
   pressMs = 20,          // a new level counts once every poll has seen it for this long
   longestPassMs = 19,    // a longer gap between two polls counts as this, so that two low polls alone are never a press
-  pinPressed = 0x80,     // bits of a pin's state; the others: 0 while its level agrees, else 1 + ms since it does not
-  pinFired = 0x40,       // a press that nobody has taken yet
-  pinSince = 0x3F,
+  pinPressed = 0x80,     // in a pin's state; the other bits: 0 while its level agrees, else 1 + ms since it does not
   pinAtPowerUp = pinPressed  // so that a line that is low from the start is no press
 };
 
@@ -28,15 +26,20 @@ static U8 takePassedMs(U16 now, U16 &polledAt) {
   return ms;
 }
 
-/** One poll of a pin, `passedMs` (at most longestPassMs) after the last one. Sets pinFired when a press begins. */
-static void pollPin(U8 &state, bool isLow, U8 passedMs) {
-  U8 level = (U8)(state & (pinPressed | pinFired));
-  if (isLow != ((state & pinPressed) != 0)) {
-    const U8 since = state & pinSince ? add8((U8)(state & pinSince), passedMs) : (U8)1;
-    if (since <= pressMs) level = (U8)(level | since);
-    else level = isLow ? (U8)(pinPressed | pinFired) : (U8)(level & pinFired);
+/** One poll of a pin, `passedMs` (at most longestPassMs) after the last one. Whether a press begins. */
+static bool pollPin(U8 &state, bool isLow, U8 passedMs) {
+  const U8 pressed = (U8)(state & pinPressed);
+  if (isLow == (pressed != 0)) {
+    state = pressed;
+    return false;
   }
-  state = level;
+  const U8 since = state == pressed ? (U8)1 : add8(state, passedMs);
+  if ((U8)(since & (uint8_t)(pinPressed - 1)) <= pressMs) {
+    state = (U8)(since | pressed);
+    return false;
+  }
+  state = isLow ? (U8)pinPressed : (U8)0;
+  return isLow;
 }
 
 // ---- messages ----

@@ -21,6 +21,7 @@ enum {
   pollTicks = 4 * ticksPerMs,                          // pins are read this often, and before and after each frame that goes out
   uart115200 = 16,                                     // at double speed: 117,647 baud, 2.1 % off
   mostEventPins = RAMEND > 0x1000 ? 48 : 16,
+  mostPresses = 4,                                     // that wait for the next frame; pins are not read while there is no room
   roomStepCount = 3,
   roomStepMark = 0xA0                                  // with the step in EEPROM's last byte; anything else there is the brightest
 };
@@ -31,6 +32,8 @@ struct Inputs {
   U8 roomStep;
   U16 polledAt;            // Timer1 value of the last reading of the pins
   Receiver receiver;
+  U8 presses[mostPresses]; // events whose pin was pressed, not taken yet
+  U8 pressCount;
   U8 event, value;         // what came as a message and is not taken yet; noMessage: nothing
   ShowData text;           // what is left of the answer to a hello
   U8 textLeft;
@@ -131,21 +134,20 @@ static LAMPLOOM_NOINLINE void pollI2c(ShowData data) {
 
 /** Reads all pins, whenever it was done last. */
 static LAMPLOOM_NOINLINE void pollPins(ShowData data) {
+  if (inputs.pressCount == mostPresses) return;
   const U8 passedMs = takePassedMs(timerNow(), inputs.polledAt);
   U8 *pin = inputs.pins;
   ShowData row = data + read16(data + headerEvents) + eventPortAddress;
-  for (U8 left = read8(data + headerEventCount); left; left--, row += eventSize) {
+  for (U8 event = 0, count = read8(data + headerEventCount); event < count; event++, row += eventSize) {
     const U16 port = read16(row);
-    if (port && pin < inputs.pins + mostEventPins) pollPin(*pin++, isLow(port, read8(row + (eventPinMask - eventPortAddress))), passedMs);
+    if (!port || pin == inputs.pins + mostEventPins) continue;
+    if (pollPin(*pin++, isLow(port, read8(row + (eventPinMask - eventPortAddress))), passedMs) && inputs.pressCount < mostPresses)
+      inputs.presses[inputs.pressCount++] = event;
   }
   const U16 roomPort = read16(data + headerRoomPort);
-  if (!roomPort) return;
-  pollPin(inputs.roomButton, isLow(roomPort, read8(data + headerRoomMask)), passedMs);
-  if (inputs.roomButton & pinFired) {
-    inputs.roomButton &= (U8)~pinFired;
-    inputs.roomStep = inputs.roomStep < roomStepCount - 1 ? (U8)(inputs.roomStep + 1) : (U8)0;
-    eeprom_update_byte(roomStepPlace(), (U8)(roomStepMark + inputs.roomStep));
-  }
+  if (!roomPort || !pollPin(inputs.roomButton, isLow(roomPort, read8(data + headerRoomMask)), passedMs)) return;
+  inputs.roomStep = inputs.roomStep < roomStepCount - 1 ? (U8)(inputs.roomStep + 1) : (U8)0;
+  eeprom_update_byte(roomStepPlace(), (U8)(roomStepMark + inputs.roomStep));
 }
 
 /** Call wherever there is time; short where nothing is due. */
@@ -156,18 +158,12 @@ static LAMPLOOM_NOINLINE void pollInputs(ShowData data) {
   if ((U16)(timerNow() - inputs.polledAt) >= pollTicks) pollPins(data);
 }
 
-/** Calls `hear(event, value, hasOwnValue)` for each event that came since the last time, in the order of their rows. */
+/** Calls `hear(event, hasOwnValue)` for each event that came since the last time: presses as they were found, then the message. */
 template <class Hear>
-static inline void takeEvents(ShowData data, Hear hear) {
-  U8 *pin = inputs.pins;
-  ShowData row = data + read16(data + headerEvents) + eventPortAddress;
-  for (U8 event = 0, count = read8(data + headerEventCount); event < count; event++, row += eventSize) {
-    if (!read16(row) || pin == inputs.pins + mostEventPins) continue;
-    if (*pin & pinFired) hear(event, 0, false);
-    *pin++ &= (U8)~pinFired;
-  }
-  if (inputs.event == noMessage) return;
-  hear(inputs.event, inputs.value, true);
+static inline void takeEvents(Hear hear) {
+  for (U8 i = 0; i < inputs.pressCount; i++) hear(inputs.presses[i], false);
+  inputs.pressCount = 0;
+  if (inputs.event != noMessage) hear(inputs.event, true);
   inputs.event = noMessage;
 }
 

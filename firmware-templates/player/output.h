@@ -126,12 +126,8 @@ static LevelSum segmentLevels(ShowData data, ShowData segment, const U8 *led) {
   return sum;
 }
 
-/**
- * Scale of every byte (see scale8): the room's, or less where the frame would draw more than the budget.
- * Estimate: current at full brightness x (scale + 1) / 256. Bytes are rounded down afterwards, so what is sent never draws more.
- */
-static U8 limiterScale(ShowData data, const U8 *frame, U8 roomScale) {
-  if (!read8(data + headerLimited)) return roomScale;
+/** 255 x what all channels of a frame would draw at full brightness, in the unit of segmentCurrent. */
+static U32 frameCurrent(ShowData data, const U8 *frame) {
   U32 wanted = 0;
   ShowData line = data + read16(data + headerLines);
   const U8 *led = frame;
@@ -144,7 +140,16 @@ static U8 limiterScale(ShowData data, const U8 *frame, U8 roomScale) {
       led += (uint16_t)(U16)(read16(segment + segmentLedCount) * (U16)3);
     }
   }
-  const U32 budget = read32(data + headerBudget);
+  return wanted;
+}
+
+/**
+ * Scale of every byte (see scale8): the room's, or less where the frame would draw more than the budget.
+ * Estimate: current at full brightness x (scale + 1) / 256. Bytes are rounded down afterwards, so what is sent never draws more.
+ */
+static U8 limiterScale(ShowData data, const U8 *frame, U8 roomScale) {
+  if (!read8(data + headerLimited)) return roomScale;
+  const U32 wanted = frameCurrent(data, frame), budget = read32(data + headerBudget);
   if (wanted <= budget) return roomScale;
   // The most steps of wanted / 256 that stay within the budget; a large one is first divided, rounding what is wanted up.
   const U32 steps = budget < 0x1000000u ? (U32)((U32)(budget << 8) / wanted) : (U32)(budget / (U32)((U32)(wanted >> 8) + 1u));

@@ -154,6 +154,20 @@ function writeDrift(
   to.u32(rate(-cells * Math.sin(angle)));
 }
 
+/** So many LEDs in a row make the loop for rows worth its beginning of each row. */
+const ledsWorthARow = 10;
+
+/** Whether neighbours on the wire mostly share a height in the lattice, as in horizontal runs. */
+export function isRowwise({ patchMm }: EffectOf<'cloud'>, leds: readonly MappedLed[]): boolean {
+  return cloudRows(patchMm, leds) * ledsWorthARow <= leds.length;
+}
+
+/** How often the height in the lattice changes along the wire, the beginning included. */
+export function cloudRows(patchMm: number, leds: readonly MappedLed[]): number {
+  const map = latticeMap(leds, patchMm);
+  return leds.filter((_, i) => i === 0 || map[2 * i + 1] !== map[2 * i - 1]).length;
+}
+
 const places = (_effect: unknown, leds: readonly MappedLed[]): Uint8Array => placesMap(leds);
 
 const columnTravels = { fills: 0, empties: 1, 'fills-and-empties': 2 } as const;
@@ -315,6 +329,7 @@ export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
     write: (effect, to, leds) => {
       writeDrift(to, leds, effect.patchMm, effect.driftMmPerSecond, effect.driftDeg);
       to.u8(effect.seed);
+      to.u8(isRowwise(effect, leds) ? 1 : 0);
     },
   },
   fire: {
@@ -323,6 +338,7 @@ export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
     write: (effect, to, leds) => {
       writeDrift(to, leds, effect.patchMm, effect.riseMmPerSecond, 90);
       to.u8(effect.seed);
+      to.u8(0);
       to.u8(fireBase);
       // A flame of middling heat (128 of 255 over the base) has lost it all at its height; the player takes four times this share.
       to.u8(Math.min(255, Math.round(((128 + fireBase) / 4 / effect.height) * (256 / 255))));

@@ -56,7 +56,7 @@ export function chaseMap(leds: readonly MappedLed[], every: number): Uint8Array 
 /** Thirty-two bits of chance from a place: steps of a hundredth of a millimetre, mixed by multiplying and folding. */
 function chanceOf({ xMm, yMm }: PointMm): number {
   let hash = 0x2545f491;
-  for (const value of [Math.round(xMm * 100), Math.round(yMm * 100)]) {
+  for (const value of [hundredths(xMm), hundredths(yMm)]) {
     hash = Math.imul(hash ^ value, 0x9e3779b1);
     hash = Math.imul(hash ^ (hash >>> 15), 0x85ebca77);
     hash ^= hash >>> 13;
@@ -64,13 +64,44 @@ function chanceOf({ xMm, yMm }: PointMm): number {
   return hash >>> 0;
 }
 
-/** Two bytes of chance an LED. */
-export const chanceMap = (leds: readonly MappedLed[]): Uint8Array =>
-  Uint8Array.from(leds.flatMap((led) => [chanceOf(led) & 255, (chanceOf(led) >>> 8) & 255]));
+/** LEDs in an order thrown by dice, which depends on their places alone: for each its number in that order. */
+function chanceRanks(leds: readonly MappedLed[]): number[] {
+  const thrown = leds.map((led, index) => ({ index, chance: chanceOf(led) }));
+  thrown.sort((a, b) => a.chance - b.chance || a.index - b.index);
+  const ranks = leds.map(() => 0);
+  for (const [rank, { index }] of thrown.entries()) ranks[index] = rank;
+  return ranks;
+}
 
-/** One byte of chance an LED: its place in an order thrown by dice. */
+/** All bytes, shuffled once for good: Fisher and Yates's shuffle, its dice a multiplicative congruence. */
+const shuffledBytes: readonly number[] = (() => {
+  const bytes = Array.from({ length: 256 }, (_, byte) => byte);
+  let dice = 12_345;
+  for (let last = 255; last > 0; last--) {
+    dice = (dice * 48_271) % 2_147_483_647;
+    const other = dice % (last + 1);
+    [bytes[last], bytes[other]] = [bytes[other]!, bytes[last]!];
+  }
+  return bytes;
+})();
+
+const hundredths = (mm: number): number => Math.round(mm * 100);
+
+/**
+ * A byte of chance an LED, dealt row by row from the top left: up to 256 LEDs have each their own, and on a larger area those that share one
+ * are far apart.
+ */
+export function chanceMap(leds: readonly MappedLed[]): Uint8Array {
+  const map = new Uint8Array(leds.length);
+  const inRows = leds.map((led, index) => ({ index, x: hundredths(led.xMm), y: hundredths(led.yMm) }));
+  inRows.sort((a, b) => a.y - b.y || a.x - b.x || a.index - b.index);
+  for (const [place, { index }] of inRows.entries()) map[index] = shuffledBytes[place & 255]!;
+  return map;
+}
+
+/** A place on a way through all LEDs that was thrown by dice, a byte an LED. */
 export const chanceOrderMap = (leds: readonly MappedLed[]): Uint8Array =>
-  Uint8Array.from(leds, (led) => (chanceOf(led) >>> 16) & 255);
+  Uint8Array.from(chanceRanks(leds), (rank) => Math.floor((256 * rank) / leds.length));
 
 /** The area's box: its corner and the larger of its sides, at least 1 mm. */
 export function boxOf(leds: readonly PointMm[]): {
