@@ -1,5 +1,5 @@
 // Pictures for the paint command: a PNG, a JPEG, an animated GIF, or a folder of PNGs, told by what the files hold. One picture is in memory at a time.
-// Not here: what becomes of them (src/lampshow/sampling.ts).
+// Not here: what becomes of them (src/lampshow/sampling.ts). A JPEG's EXIF orientation is not followed; of an animated PNG only the still picture is read.
 import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { type CellGrid, cellLight, type Picture, type SampledFrame } from '../lampshow/index.ts';

@@ -4,6 +4,7 @@ import { changeWithinSchema, withinSchema } from './bounds.ts';
 import { applyChange, byId, type Change, indexById, mustBeNew, partOf, setName } from './edits-parts.ts';
 import type { Edit } from './history.ts';
 import { limits } from './limits.ts';
+import { withinPaintedRules } from './rules-painted.ts';
 import { gradientSchema, lampshowSchema } from './schema-shows.ts';
 import type { Clip, Effect, Gradient, Lampshow, Project, ShowRow } from './types.ts';
 
@@ -37,6 +38,12 @@ const countClips = (show: Pick<Lampshow, 'rows'>): number =>
 function hasRoomForClips(project: Project, show: Pick<Lampshow, 'rows'> | undefined, added: number): boolean {
   const all = project.lampshows.reduce((sum, one) => sum + countClips(one), 0);
   return all + added <= limits.clips && (show ? countClips(show) : 0) + added <= limits.clipsPerShow;
+}
+
+/** An effect with its numbers inside the schema's bounds and its frames inside their rules, or undefined. */
+function withinRules(effect: Effect, before?: Effect): Effect | undefined {
+  const bounded = withinSchema(clipSchema.properties.effect, effect, before);
+  return bounded && withinPaintedRules(bounded);
 }
 
 // ---- lampshows ----
@@ -131,7 +138,9 @@ export const addClip =
     const { clips } = rowOf(project, place);
     mustHoldWhatItPlays(project, clip);
     const bounded = withinSchema(clipSchema, clip);
-    if (bounded && hasRoomForClips(project, showOf(project, place.show), 1)) clips.push(bounded);
+    const effect = bounded && withinRules(bounded.effect);
+    if (!effect || !hasRoomForClips(project, showOf(project, place.show), 1)) return;
+    clips.push(effect === bounded.effect ? bounded : { ...bounded, effect });
   };
 
 export const deleteClip =
@@ -147,7 +156,10 @@ export const changeClip =
   (project) => {
     const clip = clipOf(project, place);
     mustHoldWhatItPlays(project, { area: clip.area, gradient: clip.gradient, ...change });
-    applyChange(rowOf(project, place).clips, place.clip, changeWithinSchema(clipSchema, change, clip));
+    const bounded = changeWithinSchema(clipSchema, change, clip);
+    const { effect, ...others } = bounded;
+    const held = effect && withinRules(effect, clip.effect);
+    applyChange(rowOf(project, place).clips, place.clip, held ? { ...bounded, effect: held } : others);
   };
 
 /** Moves a clip in time and, if it is another, to the end of the list of another row of its show. */
@@ -166,7 +178,7 @@ export const setEffect =
   (place: ClipPlace, effect: Effect): Edit =>
   (project) => {
     const clip = clipOf(project, place);
-    clip.effect = withinSchema(clipSchema.properties.effect, effect, clip.effect) ?? clip.effect;
+    clip.effect = withinRules(effect, clip.effect) ?? clip.effect;
   };
 
 // ---- gradients ----

@@ -40,3 +40,17 @@ export const paintedProblems = (effect: { readonly kind: string }, at: string): 
   isPainted(effect)
     ? effect.frames.flatMap((frame, f) => frameProblems(effect, frame, `${at}${pointer('frames', f)}`))
     : [];
+
+/**
+ * An effect as the document can hold it: fades longer than their frame's hold become as long as it. Undefined where cells don't fit the grid or the
+ * palette, for which there is no nearest right value. Any other effect is returned as it is.
+ */
+export function withinPaintedRules<E extends { readonly kind: string }>(effect: E): E | undefined {
+  if (!isPainted(effect)) return effect;
+  const fits = effect.frames.every(({ holdMs, fadeMs = 0 }) => fadeMs <= holdMs);
+  const frames = effect.frames.map((frame) =>
+    frame.fadeMs === undefined ? frame : { ...frame, fadeMs: Math.min(frame.fadeMs, frame.holdMs) },
+  );
+  const held = fits ? effect : { ...effect, frames };
+  return paintedProblems(held, '').length === 0 ? held : undefined;
+}

@@ -5,7 +5,13 @@ import { describe, expect, test } from 'vitest';
 import { cellsOf } from '../../src/lampshow/cells.ts';
 import { framesBytes, packFrames, paletteBytes, writeFrames } from '../../src/lampshow/painted.ts';
 import { areaLeds, layOut, type PointMm } from '../../src/panel/index.ts';
-import { type Clip, checkProject, type PaintedEffect, type Project } from '../../src/project/index.ts';
+import {
+  type Clip,
+  checkProject,
+  type Effect,
+  type PaintedEffect,
+  type Project,
+} from '../../src/project/index.ts';
 import { paintedProblems } from '../../src/project/rules-painted.ts';
 import { root } from '../support/lamploom.ts';
 import { projectOf, rowsOfStrip } from '../support/projects.ts';
@@ -257,6 +263,22 @@ describe('[PNT3] the bytes', () => {
   });
 });
 
+/** A project whose only clip plays this effect. */
+const projectWith = (effect: Effect): Project => {
+  const clip: Clip = {
+    startMs: 0,
+    lengthMs: 1000,
+    area: 'everything',
+    gradient: 'sea',
+    blend: 'over',
+    effect,
+  };
+  return projectOf({
+    runs: rowsOfStrip(30),
+    lampshows: [{ id: 'attract', lengthMs: 1000, rows: [{ id: 'row', clips: [clip] }] }],
+  });
+};
+
 describe('[PNT4] rules that the schema can not say', () => {
   const found = (parts: Partial<PaintedEffect>) =>
     paintedProblems(painted(parts), '/effect').map(({ code, at: place }) => [code, place]);
@@ -285,23 +307,9 @@ describe('[PNT4] rules that the schema can not say', () => {
   });
 
   test('are told when a project is read, with the place in the file', () => {
-    const clip = (effect: PaintedEffect): Clip => ({
-      startMs: 0,
-      lengthMs: 1000,
-      area: 'everything',
-      gradient: 'sea',
-      blend: 'over',
-      effect,
-    });
-    const withFrames = (frames: PaintedEffect['frames']): Project =>
-      projectOf({
-        runs: rowsOfStrip(30),
-        lampshows: [
-          { id: 'attract', lengthMs: 1000, rows: [{ id: 'row', clips: [clip(painted({ frames }))] }] },
-        ],
-      });
-    expect(checkProject(withFrames([{ holdMs: 100, cells: '01' }])).ok).toBe(true);
-    const refused = checkProject(withFrames([{ holdMs: 100, cells: '011' }]));
+    const frames = (cells: string): PaintedEffect['frames'] => [{ holdMs: 100, cells }];
+    expect(checkProject(projectWith(painted({ frames: frames('01') }))).ok).toBe(true);
+    const refused = checkProject(projectWith(painted({ frames: frames('011') })));
     expect(refused.ok ? [] : refused.problems.map((problem) => problem.at)).toEqual([
       '/lampshows/0/rows/0/clips/0/effect/frames/0/cells',
     ]);
@@ -309,5 +317,35 @@ describe('[PNT4] rules that the schema can not say', () => {
 
   test('other effects have none of them', () => {
     expect(paintedProblems({ kind: 'glow' }, '/effect')).toEqual([]);
+  });
+});
+
+describe('[PNT5] limits, on both sides', () => {
+  const grid = (columns: number, rows: number): Effect =>
+    painted({ columns, rows, frames: [{ holdMs: 20, cells: '0'.repeat(columns * rows) }] });
+  const colours = (count: number): Effect =>
+    painted({ palette: Array.from({ length: count }, () => '#000000') as never });
+  const frames = (count: number): Effect =>
+    painted({ frames: Array.from({ length: count }, () => ({ holdMs: 20, cells: '01' })) as never });
+  const hold = (holdMs: number): Effect => painted({ frames: [{ holdMs, cells: '01' }] });
+  const text = (length: number): Effect => ({ kind: 'letters', text: 'A'.repeat(length) });
+  const pass = (passSeconds: number): Effect => ({ kind: 'letters', text: 'A', passSeconds });
+
+  test.each<[string, Effect, Effect]>([
+    ['64 columns', grid(64, 64), grid(65, 64)],
+    ['64 rows', grid(1, 64), grid(1, 65)],
+    ['16 colours', colours(16), colours(17)],
+    ['a colour', painted({ palette: ['#000000'], frames: [{ holdMs: 20, cells: '00' }] }), colours(0)],
+    ['250 frames', frames(250), frames(251)],
+    ['a frame', frames(1), frames(0)],
+    ['a hold of 20 ms', hold(20), hold(19)],
+    ['a hold of a minute', hold(60_000), hold(60_001)],
+    ['60 characters', text(60), text(61)],
+    ['a character', text(1), text(0)],
+    ['a pass of 0.2 s', pass(0.2), pass(0.19)],
+    ['a pass of 600 s', pass(600), pass(601)],
+  ])('%s', (_, within, beyond) => {
+    expect(checkProject(projectWith(within)).ok).toBe(true);
+    expect(checkProject(projectWith(beyond)).ok).toBe(false);
   });
 });
