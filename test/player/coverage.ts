@@ -1,8 +1,8 @@
 // Counts what a frame of a random project really reaches in the player: effects, blends, travels, colour orders, fades and so on.
 // Not here: the drawing of projects. Which clips play is worked out from the document, not asked of the player.
 import { colourOrders } from '../../src/catalogue/index.ts';
-import { effectRows, type ShowDataOptions, segmentsOf, spansOf } from '../../src/lampshow/index.ts';
-import { areaLeds, type Layout } from '../../src/panel/index.ts';
+import { effectRows, fitLetters, mappedLeds, type ShowDataOptions, segmentsOf, spansOf } from '../../src/lampshow/index.ts';
+import { type AreaLed, areaLeds, type Layout } from '../../src/panel/index.ts';
 import type { Clip, Project } from '../../src/project/index.ts';
 
 export interface PlayingClip {
@@ -58,7 +58,12 @@ function countClip(coverage: Coverage, { clip, insideMs }: PlayingClip): void {
   coverage.add('fading out', clip.lengthMs - insideMs < (clip.fadeOutMs ?? 0));
   coverage.add('level under 100 %', (clip.levelPercent ?? 100) < 100);
   coverage.add('clip beyond 65,535 ms', insideMs > 0xffff);
+  coverage.add('envelope', clip.envelope !== undefined);
+  coverage.add('cycling gradient', clip.cycle !== undefined);
+  coverage.add(`effect ${clip.effect.kind} ${clip.blend}`);
 }
+
+const lettersFit = (layout: Layout, leds: readonly AreaLed[]): boolean => fitLetters(mappedLeds(layout, leds)).fits;
 
 /** Everything about one frame that does not need its bytes. */
 export function countFrame(
@@ -93,12 +98,17 @@ export function countFrame(
       'colour order changes inside an area',
       new Set(spans.map((span) => span.segment.strip.colourOrder)).size > 1,
     );
-    coverage.add('more LEDs than a chunk', leds.length > 32);
+    coverage.add('letters in rows', playing.clip.effect.kind === 'letters' && lettersFit(layout, leds));
   }
 }
 
 /** Every effect of the document; a new one has to be reached too. */
 export const effectNames: readonly string[] = Object.keys(effectRows).map((kind) => `effect ${kind}`);
+
+/** Every effect with every blend. */
+export const pairNames: readonly string[] = Object.keys(effectRows).flatMap((kind) =>
+  ['over', 'add', 'brighter-wins', 'tint'].map((blend) => `effect ${kind} ${blend}`),
+);
 
 /** All names that a good set of random projects reaches. */
 export const coverageNames: readonly string[] = [
@@ -108,7 +118,8 @@ export const coverageNames: readonly string[] = [
   ...colourOrders.map((order) => `order ${order}`),
   ...['current sum', 'current largest', 'limiter active', 'white balance', 'brightness under 100 %'],
   ...['rings inward', 'rings outward', 'several bands', 'drifting cloud', 'breathing glow'],
-  ...['fading in', 'fading out', 'level under 100 %', 'two data lines', 'more LEDs than a chunk'],
+  ...['fading in', 'fading out', 'level under 100 %', 'two data lines', 'envelope', 'cycling gradient', 'letters in rows'],
   ...['clip beyond 65,535 ms', 'show repeated', 'frame number beyond 16 bits', 'near an hour'],
   'colour order changes inside an area',
+  ...pairNames,
 ];

@@ -1,7 +1,8 @@
 // Projects made for tests: plain ones built from a few numbers, the load of the speed table, and random ones for property tests.
 import fc from 'fast-check';
 import { colourOrders } from '../../src/catalogue/index.ts';
-import type { Blend, Clip, Effect, Project, Run } from '../../src/project/index.ts';
+import type { Clip, Project, Run } from '../../src/project/index.ts';
+import { clip, degrees, gradient, point } from './random-clips.ts';
 
 const gradients: Project['gradients'] = [
   {
@@ -104,65 +105,6 @@ export function loadProject(ledCount: number, rowCount: number): Project {
 
 // ---- random projects ----
 
-const share = fc.integer({ min: 0, max: 100 }).map((percent) => percent / 100);
-const seconds = fc.integer({ min: 1, max: 80 }).map((n) => n / 8);
-const seed = fc.nat(255);
-const point = fc.record({ xMm: fc.integer({ min: 0, max: 600 }), yMm: fc.integer({ min: 0, max: 300 }) });
-const degrees = fc.integer({ min: -180, max: 180 });
-
-const effect: fc.Arbitrary<Effect> = fc.oneof(
-  fc.record({
-    kind: fc.constant('glow' as const),
-    breathSeconds: seconds,
-    depth: share,
-    gradientPlace: share,
-    gradientSpan: share,
-  }),
-  fc.record({
-    kind: fc.constant('band' as const),
-    passSeconds: seconds,
-    width: fc.integer({ min: 2, max: 100 }).map((n) => n / 100),
-    bands: fc.integer({ min: 1, max: 16 }),
-    travel: fc.constantFrom('forward', 'backward', 'there-and-back'),
-    softness: share,
-  }),
-  fc.record({ kind: fc.constant('stars' as const), lifeSeconds: seconds, density: share, seed }),
-  fc.record({
-    kind: fc.constant('rings' as const),
-    centre: point,
-    spacingMm: fc.integer({ min: 10, max: 900 }),
-    ringSeconds: seconds,
-    width: fc.integer({ min: 5, max: 100 }).map((n) => n / 100),
-    inward: fc.boolean(),
-  }),
-  fc.record({
-    kind: fc.constant('cloud' as const),
-    patchMm: fc.integer({ min: 10, max: 2000 }),
-    driftMmPerSecond: fc.integer({ min: 0, max: 500 }),
-    driftDeg: degrees,
-    seed,
-  }),
-);
-
-const colour = fc
-  .integer({ min: 0, max: 0xffffff })
-  .map((value) => `#${value.toString(16).padStart(6, '0')}`);
-const gradient = fc
-  .array(fc.record({ at: share, colour }), { minLength: 1, maxLength: 8 })
-  .map((stops) => ({ stops }));
-
-const clip = fc.record({
-  startMs: fc.constantFrom(0, 0, 0, 700, 65_000, 66_000, 3_000_000),
-  lengthMs: fc.constantFrom(900, 5000, 70_000, 3_500_000),
-  fadeInMs: fc.constantFrom(0, 0, 300, 60_000),
-  fadeOutMs: fc.constantFrom(0, 0, 800),
-  area: fc.constantFrom('everything', 'left', 'some', 'round'),
-  gradient: fc.constantFrom('g0', 'g1', 'g2'),
-  blend: fc.constantFrom<Blend>('over', 'add', 'brighter-wins', 'tint'),
-  levelPercent: fc.constantFrom(100, 100, 100, 37),
-  effect,
-});
-
 /** Random layouts, strips, colour orders, areas, gradients, effects, blends, fades, limits and times, some beyond 65 s. */
 export const randomProject: fc.Arbitrary<Project> = fc
   .record({
@@ -172,7 +114,9 @@ export const randomProject: fc.Arbitrary<Project> = fc
     places: fc.array(fc.tuple(point, degrees), { minLength: 8, maxLength: 8 }),
     gradients: fc.tuple(gradient, gradient, gradient),
     clips: fc.array(clip, { minLength: 3, maxLength: 7 }),
-    steady: fc.constantFrom(true, true, false),
+    steady: fc.constantFrom(true, true, true, true, false),
+    /** Runs as horizontal rows instead of anywhere: letters need them, and clouds make use of them. */
+    inRows: fc.constantFrom(true, false, false),
     limitAmps: fc.option(
       fc.integer({ min: 1, max: 40 }).map((n) => n / 10),
       { nil: undefined },
@@ -195,8 +139,8 @@ export const randomProject: fc.Arbitrary<Project> = fc
     const mixed = r.sharesString ? 'ws2815-60' : 'ws2813-60';
     const runs = r.ledCounts.map((ledCount, i) => ({
       id: `run-${i}`,
-      firstLed: r.places[i]![0],
-      arrowDeg: r.places[i]![1],
+      firstLed: r.inRows ? { xMm: 40, yMm: 40 + 30 * i } : r.places[i]![0],
+      arrowDeg: r.inRows ? 0 : r.places[i]![1],
       ledCount,
       strip: i % 3 === 1 ? mixed : 'ws2812b-60',
       colourOrder: r.orders[i]!,
