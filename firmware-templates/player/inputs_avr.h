@@ -140,9 +140,9 @@ static LAMPLOOM_NOINLINE void pollPins(ShowData data) {
   ShowData row = data + read16(data + headerEvents) + eventPortAddress;
   for (U8 event = 0, count = read8(data + headerEventCount); event < count; event++, row += eventSize) {
     const U16 port = read16(row);
-    if (!port || pin == inputs.pins + mostEventPins) continue;
-    if (pollPin(*pin++, isLow(port, read8(row + (eventPinMask - eventPortAddress))), passedMs) && inputs.pressCount < mostPresses)
-      inputs.presses[inputs.pressCount++] = event;
+    if (!port) continue;
+    if (pin == inputs.pins + mostEventPins || inputs.pressCount == mostPresses) break;
+    if (pollPin(*pin++, isLow(port, read8(row + (eventPinMask - eventPortAddress))), passedMs)) inputs.presses[inputs.pressCount++] = event;
   }
   const U16 roomPort = read16(data + headerRoomPort);
   if (!roomPort || !pollPin(inputs.roomButton, isLow(roomPort, read8(data + headerRoomMask)), passedMs)) return;

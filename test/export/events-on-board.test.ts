@@ -10,7 +10,7 @@ import { examine, exportedText, loadPlayer, templates } from '../support/lamploo
 import { projectOf, rowsOfStrip } from '../support/projects.ts';
 
 const cyclesPerMs = 16_000;
-const ledCount = 240;
+const ledCount = 400;
 const startPin = 7;
 const lostPin = 14;
 const roomPin = 9;

@@ -129,7 +129,8 @@ export class DirectorModel {
     if (event.hasValue && value !== undefined) this.#value = value;
     if (this.#isLimited(event)) return;
     const underWay = [
-      this.#act.event?.show ?? this.#baseShow,
+      this.#baseShow,
+      this.#act.event?.show,
       ...this.#queue.map((one) => one.show),
       ...this.#aside.map((one) => one.event.show),
     ];

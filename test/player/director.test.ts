@@ -2,6 +2,7 @@
 // the model of director-model.ts over random scenes and logs. Not here: bytes on the wire (events.test.ts), pins and messages (inputs.test.ts).
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { directorData, framesIn } from './director-data.ts';
 import {
   DirectorModel,
   type ModelEvent,
@@ -13,7 +14,6 @@ import { type NativeBuild, NativePlayer, nativeBuilds } from './native.ts';
 import { seed } from './varied-project.ts';
 
 const sceneCount = 300;
-const frameBytes = 14;
 
 const players = new Map<NativeBuild, NativePlayer>();
 beforeAll(async () => {
@@ -22,49 +22,6 @@ beforeAll(async () => {
 afterAll(async () => {
   for (const player of players.values()) expect(await player.stop()).toBe(0);
 });
-
-/** As much show data as the director reads: frame time, lengths of shows, the event table. Places as in show_data.h. */
-function directorData({ frameMs, showLengthsMs, events }: ModelScene): Uint8Array {
-  const header = 42;
-  const showsAt = header;
-  const recordsAt = showsAt + 2 * showLengthsMs.length;
-  const eventsAt = recordsAt + 4 * showLengthsMs.length;
-  const bytes = new Uint8Array(eventsAt + 11 * events.length);
-  const view = new DataView(bytes.buffer);
-  bytes[3] = frameMs;
-  bytes[15] = events.length;
-  view.setUint16(24, showsAt, true);
-  view.setUint16(26, eventsAt, true);
-  for (const [i, lengthMs] of showLengthsMs.entries()) {
-    view.setUint16(showsAt + 2 * i, recordsAt + 4 * i, true);
-    view.setUint32(recordsAt + 4 * i, lengthMs, true);
-  }
-  for (const [i, event] of events.entries()) {
-    const at = eventsAt + 11 * i;
-    bytes[at] = event.show;
-    bytes[at + 1] = event.priority;
-    bytes[at + 2] = (event.queues ? 1 : 0) | (event.resumes ? 2 : 0) | (event.hasValue ? 4 : 0);
-    bytes[at + 3] = event.plays;
-    view.setUint16(at + 4, event.crossfadeMs, true);
-    view.setUint16(at + 6, event.retriggerMs, true);
-  }
-  return bytes;
-}
-
-function framesIn(bytes: Uint8Array): ModelFrame[] {
-  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  return Array.from({ length: bytes.length / frameBytes }, (_, i) => {
-    const at = i * frameBytes;
-    return {
-      layers: Array.from({ length: view.getUint8(at) }, (_unused, layer) => ({
-        show: view.getUint8(at + 2 + 6 * layer),
-        ms: view.getUint32(at + 3 + 6 * layer, true),
-        master: view.getUint8(at + 7 + 6 * layer),
-      })),
-      value: view.getUint8(at + 1),
-    };
-  });
-}
 
 /** What the director says at some frames, ascending; the same from all builds, without an overflow. */
 async function directed(
@@ -275,6 +232,12 @@ describe('rules', () => {
       '1@0',
       '0@410',
     ]);
+  });
+
+  test('[D-14] nor does one whose show is the base show, even while another plays', async () => {
+    const scene = sceneOf({}, { hasValue: true, show: 0, priority: 200 });
+    expect(await told(scene, [at(0, 0), at(5, 1, 9)], [5, 10])).toEqual(['1@50', '0@100']);
+    expect(await told(scene, [at(5, 1, 9)], [5, 10])).toEqual(['0@50', '0@100']);
   });
 
   test('[D-15] both shows play during a crossfade: into the event’s show and back again', async () => {

@@ -41,7 +41,7 @@ const gameEvent = (index: number): fc.Arbitrary<GameEvent> =>
     lampshow: fc.constantFrom(...showIds),
     priority: fc.constantFrom(50, 100, 200),
     when: fc.constantFrom('interrupt', 'interrupt', 'queue'),
-    plays: fc.constantFrom(1, 2, 'until-next'),
+    plays: fc.constantFrom<(number | 'until-next')[]>(1, 2, 'until-next'),
     crossfadeMs: fc.constantFrom(0, 300, 2000),
     resume: fc.boolean(),
     retriggerMs: fc.constantFrom(0, 0, 400),

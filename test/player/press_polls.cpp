@@ -17,9 +17,6 @@ int main() {
       polledAt = now;
     }
     const U8 passedMs = takePassedMs(now, polledAt);
-    pollPin(state, level == 0, passedMs);
-    const bool fired = (state & pinFired) != 0;
-    state = (U8)(state & invert8((U8)pinFired));
-    put8(fired ? 1 : 0);
+    put8(pollPin(state, level == 0, passedMs) ? 1 : 0);
   }
 }
