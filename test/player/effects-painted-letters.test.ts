@@ -16,8 +16,8 @@ const stage = (effect: PaintedEffect | LettersEffect, runs: Scene['runs'], more:
   stageOf(player, { runs, clips: [{ effect }], ...more });
 
 describe('painted frames', () => {
-  /** Levels are cut to whole ones after a product and a sum. */
-  const levelTolerance = 2;
+  /** The fade's share is cut to a whole 255th, which is a level at most, and either colour's part to a whole level. */
+  const levelTolerance = 3;
   const hex = (digits: number[]): string => digits.map((digit) => digit.toString(16)).join('');
 
   const painted = fc
