@@ -1,4 +1,4 @@
-// The loops with an assembler body in blend.h and output.h: on the emulated chip, as C++, and with checked integers, byte for byte;
+// The loops with an assembler body in blend.h: on the emulated chip, as C++, and with checked integers, byte for byte;
 // and each against its formula in floating point, from the doc comments: blends within their rounding, sums and tables exactly.
 // Not here: whole frames (avr-equals-wasm.test.ts), gradients from stops (colours.test.ts).
 import { beforeAll, describe, expect, test } from 'vitest';
@@ -12,8 +12,6 @@ const chunkLeds = 32;
 const tableBytes = 256;
 const ledBytes = 3 * chunkLeds + 3;
 const fades = [0, 1, 127, 128, 254, 255];
-const sumLeds = 40;
-const sumRounds = 60;
 
 let chip: Uint8Array;
 let plain: Uint8Array;
@@ -164,24 +162,6 @@ test('the colour table holds the gradient’s pieces with the fade multiplied in
       ]);
       expect([...table], `${name} ${fade}`).toEqual(expected);
     }
-});
-
-test('the limiter’s sum adds up the channels, or takes the largest where they share a string', () => {
-  const reader = new Reader(plain);
-  blendCases(reader);
-  reader.take(names.length * fades.length * tableBytes);
-  const gamma = reader.take(3 * 256);
-  const number = () => reader.take(4).reduce((sum, byte, i) => sum + byte * 256 ** i, 0);
-  for (let n = 0; n < sumRounds; n++) {
-    const ledCount = reader.byte();
-    const channels = reader.byte();
-    const frame = reader.take(3 * sumLeds);
-    const level = (i: number) => gamma[256 * ((channels >> (2 * (i % 3))) & 3) + frame[i]!]!;
-    const leds = Array.from({ length: ledCount }, (_, led) => [0, 1, 2].map((c) => level(3 * led + c)));
-    expect(number()).toBe(leds.flat().reduce((sum, one) => sum + one, 0));
-    expect(number()).toBe(leds.reduce((sum, one) => sum + Math.max(...one), 0));
-  }
-  expect(reader.isAtEnd).toBe(true);
 });
 
 test('the emulated chip gives the same bytes as the C++ bodies', () => {

@@ -1,12 +1,11 @@
-// The loops of blend.h and output.h that have an assembler body: the four blends, the colour table, the limiter's sum; random inputs and
-// edges. Each case puts out its inputs too, so that blend.test.ts can work out the result by itself.
+// The loops of blend.h that have an assembler body: the four blends, the colour table; random inputs and edges.
+// Each case puts out its inputs too, so that blend.test.ts can work out the result by itself.
 #include "render.h"
-#include "output.h"
 #include "vector_output.h"
 
 using namespace lamploom;
 
-enum { rounds = 60, ledBytes = 3 * chunkLeds, guardBytes = 3, sumLeds = 40, sumRounds = 60 };
+enum { rounds = 60, ledBytes = 3 * chunkLeds, guardBytes = 3 };
 static const uint8_t edges[] = {0, 1, 127, 128, 254, 255};
 
 /** An edge as often as not. */
@@ -51,28 +50,6 @@ static void tables() {
     }
 }
 
-// Three tables at pages of their own, as the output stage needs them; any bytes will do.
-#define BYTES_4(n) (uint8_t)((n) * 73 + 11), (uint8_t)((n) * 73 + 84), (uint8_t)((n) * 73 + 157), (uint8_t)((n) * 73 + 230)
-#define BYTES_16(n) BYTES_4(n), BYTES_4((n) + 5), BYTES_4((n) + 11), BYTES_4((n) + 19)
-#define BYTES_64(n) BYTES_16(n), BYTES_16((n) + 23), BYTES_16((n) + 51), BYTES_16((n) + 77)
-#define BYTES_256(n) BYTES_64(n), BYTES_64((n) + 101), BYTES_64((n) + 131), BYTES_64((n) + 173)
-static const U8 gamma[3 * 256] LAMPLOOM_FLASH __attribute__((aligned(256))) = {BYTES_256(0), BYTES_256(7), BYTES_256(29)};
-
-static void sums() {
-  static U8 frame[3 * sumLeds];
-  for (uint16_t i = 0; i < 3 * 256; i++) put8((uint8_t)read8(gamma + i));
-  for (uint8_t n = 0; n < sumRounds; n++) {
-    const uint8_t ledCount = (uint8_t)(1 + n % sumLeds), first = n % 3, second = n / 3 % 3, third = n / 9 % 3;
-    for (uint8_t i = 0; i < 3 * sumLeds; i++) frame[i] = level8();
-    put8(ledCount);
-    put8((uint8_t)(first | second << 2 | third << 4));
-    putAll(frame, 3 * sumLeds);
-    for (uint8_t sharesString = 0; sharesString < 2; sharesString++)
-      put32((uint32_t)segmentLevels(frame, (U16)ledCount, gamma + 256 * first, gamma + 256 * second, gamma + 256 * third,
-                                    (U8)sharesString));
-  }
-}
-
 int main() {
   for (uint8_t blend = 0; blend < 4; blend++)
     for (uint8_t n = 0; n < rounds; n++) {
@@ -80,6 +57,5 @@ int main() {
       blendCase(blend, fade, n % 2 ? (uint8_t)(1 + varied8() % chunkLeds) : (uint8_t)chunkLeds);
     }
   tables();
-  sums();
   return finishVectors();
 }

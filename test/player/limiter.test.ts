@@ -147,12 +147,13 @@ describe(`on ${panelCount} random panels (seed ${seed})`, () => {
     expect(below).toBeGreaterThan(12);
   });
 
-  test('the chip and checked integers choose the same scales and send the same bytes', async () => {
+  test('the chip and checked integers count the same current, choose the same scales and send the same bytes', async () => {
     let limited = 0;
     for (const one of fc.sample(scene, { seed, numRuns: 15 })) {
       const plain = await sendNatively('plain', one.project, one.frames);
       expect(await sendNatively('checked', one.project, one.frames)).toEqual(plain);
       const chip = await onChip(one);
+      expect(chip.currents).toEqual(plain.map((frame) => frame.current));
       expect(chip.scales).toEqual(plain.map((frame) => frame.scale));
       expect(chip.bytes).toEqual(plain.map((frame) => [...frame.bytes]));
       limited += plain.filter((frame, i) => frame.scale < one.frames[i]!.roomScale).length;
@@ -166,8 +167,9 @@ describe(`on ${panelCount} random panels (seed ${seed})`, () => {
 /** Data addresses of GPIOR0 and GPIOR1 (ATmega328P data sheet, register summary), where vector_output.h puts bytes and the end. */
 const vectorRegister = 0x3e;
 const doneRegister = 0x4a;
-/** As output_vectors.cpp puts them out: begin, scale, left in the buffer. */
-const vectorsPerFrame = 3;
+/** As output_vectors.cpp puts them out: current, lowest byte first, begin, scale, left in the buffer. */
+const vectorsPerFrame = 7;
+const [beginAt, scaleAt] = [4, 5];
 
 async function onChip({ project, frames }: Pick<Scene, 'project' | 'frames'>) {
   const vectors: { readonly cycle: number; readonly value: number }[] = [];
@@ -187,8 +189,11 @@ async function onChip({ project, frames }: Pick<Scene, 'project' | 'frames'>) {
   expect(vectors.length).toBe(vectorsPerFrame * frames.length);
   const of = (frame: number, vector: number) => vectors[vectorsPerFrame * frame + vector]!;
   return {
-    scales: frames.map((_, i) => of(i, 1).value),
-    limiterCycles: frames.map((_, i) => of(i, 1).cycle - of(i, 0).cycle),
+    currents: frames.map((_, i) =>
+      [0, 1, 2, 3].reduce((sum, byte) => sum + of(i, byte).value * 256 ** byte, 0),
+    ),
+    scales: frames.map((_, i) => of(i, scaleAt).value),
+    limiterCycles: frames.map((_, i) => of(i, scaleAt).cycle - of(i, beginAt).cycle),
     bytes: frames.map((_, i) => run.lines.flatMap((line) => [...line.frames[i]!.bytes])),
   };
 }

@@ -203,8 +203,8 @@ describe.each(panels)('$name', ({ lines, pairs = [] }) => {
       },
       stopWhen: () => isDone,
     });
-    // The limiter's beginning, the scale, and that nothing was left in the buffer.
-    expect(vectors).toEqual(roomScales.flatMap((scale) => [0, scale, 0]));
+    // Of each frame behind its current, 4 bytes: the limiter's beginning, the scale, and that nothing was left in the buffer.
+    expect(vectors.filter((_, i) => i % 7 >= 4)).toEqual(roomScales.flatMap((scale) => [0, scale, 0]));
     for (const [line, { frames: sent, pulses }] of run.lines.entries()) {
       expect(sent.map(({ bytes }) => [...bytes])).toEqual(expected[line]);
       expect(sent.every(({ strayBits }) => strayBits === 0)).toBe(true);

@@ -126,6 +126,8 @@ function spaceWith(project: Project, frames: readonly LevelFrame[]): Uint8Array 
 }
 
 export interface OutputFrame {
+  /** As the limiter counts: 255 x what the channels would draw at full brightness, in its own unit. */
+  readonly current: number;
   readonly scale: number;
   /** All lines. */
   readonly bytes: Uint8Array;
@@ -151,9 +153,13 @@ export async function sendNatively(
   const bytes = Buffer.concat(out);
   let at = 0;
   return frames.map(() => {
-    const count = bytes.readUInt16LE(at + 1);
-    const frame = { scale: bytes[at]!, bytes: new Uint8Array(bytes.subarray(at + 3, at + 3 + count)) };
-    at += 3 + count;
+    const count = bytes.readUInt16LE(at + 5);
+    const frame = {
+      current: bytes.readUInt32LE(at),
+      scale: bytes[at + 4]!,
+      bytes: new Uint8Array(bytes.subarray(at + 7, at + 7 + count)),
+    };
+    at += 7 + count;
     return frame;
   });
 }
@@ -167,7 +173,7 @@ function compileFirmware(): Promise<string> {
   );
 }
 
-/** Firmware that sends the frames once and stops. Scales go to GPIOR0, each followed by a byte that is 0 if the buffer was left cleared. */
+/** Firmware that sends the frames once and stops. What output_vectors.cpp puts out goes to GPIOR0. */
 export async function sendingFirmware(project: Project, frames: readonly LevelFrame[]): Promise<string> {
   firmware ??= compileFirmware();
   const image = readHex(await firmware);

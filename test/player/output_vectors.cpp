@@ -1,7 +1,7 @@
 // The output stage by itself: one frame after the other from given levels to the wire. Show data and frames are put into `space`: on the
 // chip into its flash, where it is found by its first bytes; natively they come from standard input.
-// On the chip the sender puts the bytes on the pins; what goes out as vectors is for each frame: 0, when the limiter begins; the scale, when
-// it is done; and 0 if the buffer was left cleared. Natively it is the scale, how many bytes there are, and the bytes.
+// On the chip the sender puts the bytes on the pins; what goes out as vectors is for each frame: its current, u32; 0, when the limiter begins;
+// the scale, when it is done; and 0 if the buffer was left cleared. Natively: current, scale, u16 how many bytes there are, and the bytes.
 #include "output.h"
 #ifdef __AVR__
 #include <util/delay.h>
@@ -21,6 +21,7 @@ extern const U8 space[spaceBytes] LAMPLOOM_FLASH __attribute__((aligned(256)));
 const U8 space[spaceBytes] = {0x5A, 0x13, 0x77, 0xC9, 0x21, 0x0E, 0xB4, 0x68};
 
 static void oneFrame(U8 roomScale) {
+  put32((uint32_t)frameCurrent(space, frame));
   put8(0);
   const U8 scale = limiterScale(space, frame, roomScale);
   put8(scale);
@@ -40,6 +41,7 @@ static U8 space[spaceBytes];
 static U8 wire[4 * mostLeds];
 
 static void oneFrame(U8 roomScale) {
+  put32((uint32_t)frameCurrent(space, frame));
   put8((uint8_t)limiterScale(space, frame, roomScale));
   outputFrame(space, frame, roomScale, wire);
   const uint16_t count = (uint16_t)wireByteCount(space);
