@@ -3,10 +3,11 @@
 // Request: u32 size, show data, u32 kind. Kind 0, frames of shows: u32 count, then {u32 show, u32 frame number} each. Kinds 1 and 2, a
 // performance: u32 show at power-up, u32 count and {u32 frame, u32 event, u32 value} of each event by frame, u32 count and u32 number of each frame,
 // ascending. Value 256: as it was. Answer: u32 overflows reported for this request (0 unless checked), u32 bytes a frame, then each frame: its wire
-// bytes, or for kind 2 u8 layers, u8 value, and twice {u8 show, u32 ms, u8 master}. All little endian. Exit status 1: some request reported an overflow.
+// bytes (0 bytes a frame and no frames where the show data are not sound), or for kind 2 u8 layers, u8 value, and twice {u8 show, u32 ms, u8 master}. All little endian. Exit status 1: some request reported an overflow.
 // The buffers are exactly as large as the data, so that the sanitizer sees a read or write one byte beyond.
 #include <stdio.h>
 #include <vector>
+#include "check.h"
 #include "director.h"
 #include "output.h"
 
@@ -37,7 +38,7 @@ static uint32_t takeReports() { return 0; }
 
 typedef std::vector<U8> Bytes;
 enum Kind { framesOfShows = 0, performance = 1, directorOnly = 2 };
-enum { keepsValue = 256 };
+enum { keepsValue = 256, mostLeds = 2000 };
 
 struct Event {
   uint32_t frame, number, value;
@@ -57,18 +58,19 @@ static void render(const Bytes &data, const lamploom::Layer *layers, uint8_t cou
   to.insert(to.end(), wire.begin(), wire.end());
 }
 
-static bool answerFrames(const Bytes &data, Bytes &answer) {
+static bool answerFrames(const Bytes &data, bool sound, Bytes &answer) {
   uint32_t count, show, number;
   if (!readNumber(count)) return false;
   for (; count; count--) {
     if (!readNumber(show) || !readNumber(number)) return false;
+    if (!sound) continue;
     const lamploom::Layer layer = {(U8)(uint8_t)show, lamploom::showTimeMs(data.data(), (U8)(uint8_t)show, (lamploom::U32)number), (U8)255};
     render(data, &layer, 1, (U8)0, answer);
   }
   return true;
 }
 
-static bool answerPerformance(const Bytes &data, bool rendered, Bytes &answer) {
+static bool answerPerformance(const Bytes &data, bool sound, bool rendered, Bytes &answer) {
   uint32_t show, count, number;
   if (!readNumber(show) || !readNumber(count)) return false;
   std::vector<Event> events(count);
@@ -80,6 +82,7 @@ static bool answerPerformance(const Bytes &data, bool rendered, Bytes &answer) {
   if (!readNumber(count)) return false;
   for (; count; count--) {
     if (!readNumber(number)) return false;
+    if (!sound) continue;
     for (; heard < events.size() && events[heard].frame <= number; heard++) {
       const Event &event = events[heard];
       lamploom::directorHear(data.data(), director, (U8)(uint8_t)event.number,
@@ -106,14 +109,17 @@ int main() {
   uint32_t size, kind, overflows = 0;
   while (readNumber(size)) {
     Bytes data(size), answer;
-    if (!readBytes(data.data(), size) || !readNumber(kind)) return 2;
-    if (!(kind == framesOfShows ? answerFrames(data, answer) : answerPerformance(data, kind == performance, answer))) return 2;
-    const uint32_t bytesEach = kind == directorOnly ? 14u : (uint32_t)(uint16_t)lamploom::wireByteCount(data.data());
+    if ((size && !readBytes(data.data(), size)) || !readNumber(kind)) return 2;
+    // The director alone needs no lines and areas.
+    const bool sound = kind == directorOnly || lamploom::isSound(data.data(), size, mostLeds);
+    if (!(kind == framesOfShows ? answerFrames(data, sound, answer) : answerPerformance(data, sound, kind == performance, answer)))
+      return 2;
+    const uint32_t bytesEach = !sound ? 0u : kind == directorOnly ? 14u : (uint32_t)(uint16_t)lamploom::wireByteCount(data.data());
     const uint32_t reports = takeReports();
     overflows += reports;
     writeNumber(reports);
     writeNumber(bytesEach);
-    fwrite(answer.data(), 1, answer.size(), stdout);
+    if (!answer.empty()) fwrite(answer.data(), 1, answer.size(), stdout);
     fflush(stdout);
   }
   return overflows ? 1 : 0;
