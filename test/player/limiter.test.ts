@@ -198,6 +198,17 @@ async function onChip({ project, frames }: Pick<Scene, 'project' | 'frames'>) {
   };
 }
 
+test.each([{}, { colourOrder: 'WRGB' }, { currentModel: 'largest' }] as const)(
+  '250 white LEDs %j, whose sum needs more than 16 bits, count on the chip as in C++',
+  async (strip) => {
+    const project = panelOf({ lines: [{ pin: 6, pieces: [{ ledCount: 250, strip }] }], limitAmps: 1 });
+    const strips = stripsOnWire(layOut(project));
+    const frames = [frameOf(strips, 255, new Uint8Array(750).fill(255))];
+    const [plain] = await sendNatively('plain', project, frames);
+    expect((await onChip({ project, frames })).currents).toEqual([plain!.current]);
+  },
+);
+
 describe('time on the chip', () => {
   const cyclesFor = async (count: number, strip: Partial<StripData>): Promise<number> => {
     const project = panelOf({ lines: [{ pin: 6, pieces: [{ ledCount: count, strip }] }], limitAmps: 1 });
