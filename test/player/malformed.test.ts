@@ -9,7 +9,7 @@ import { NativePlayer } from './native.ts';
 import { seed, variedProject } from './varied-project.ts';
 
 const dataCount = 60;
-const changesEach = 60;
+const changesEach = 300;
 const wantedFrames = [0, 1, 40, 3000, 70_000] as const;
 /** Places of show_data.h. */
 const headerAt = { size: 4, check: 6, checked: 8 } as const;
@@ -42,19 +42,34 @@ const played = async (bytes: Uint8Array): Promise<number> => {
   return answer.bytes.length;
 };
 
-/** One to eight bytes changed: anywhere, or in the header and the tables close behind it, where offsets and counts are. */
-const changes = (length: number) =>
+/** Places worth changing: anywhere, in the header and the tables close behind it, and in the shows with their clips. */
+const placesOf = (bytes: Uint8Array): fc.Arbitrary<number> => {
+  const last = bytes.length - 1;
+  const shows = bytes[24]! | (bytes[25]! << 8);
+  return fc.oneof(
+    fc.nat(last),
+    fc.nat(Math.min(last, 400)),
+    fc.nat(400).map((offset) => Math.min(last, shows + offset)),
+  );
+};
+
+/** One to eight stretches of one to four bytes, each set to one value. */
+const changes = (bytes: Uint8Array) =>
   fc.array(
     fc.record({
-      at: fc.oneof(fc.nat(length - 1), fc.nat(Math.min(length - 1, 400))),
+      at: placesOf(bytes),
+      count: fc.constantFrom(1, 1, 2, 4),
       to: fc.oneof(fc.nat(255), fc.constantFrom(0, 1, 0x7f, 0x80, 0xff)),
     }),
     { minLength: 1, maxLength: 8 },
   );
 
-const changed = (bytes: Uint8Array, list: readonly { at: number; to: number }[]): Uint8Array => {
+const changed = (
+  bytes: Uint8Array,
+  list: readonly { at: number; count: number; to: number }[],
+): Uint8Array => {
   const copy = bytes.slice();
-  for (const { at, to } of list) copy[at] = to;
+  for (const { at, count, to } of list) copy.fill(to, at, at + count);
   return copy;
 };
 
@@ -82,7 +97,7 @@ describe('show data', () => {
     let refused = 0;
     let accepted = 0;
     for (const [index, bytes] of datas.entries())
-      for (const list of fc.sample(changes(bytes.length), { seed: seed + index, numRuns: changesEach })) {
+      for (const list of fc.sample(changes(bytes), { seed: seed + index, numRuns: changesEach })) {
         // A finding of the sanitizers ends the process, and the promise is rejected with what they said.
         if ((await played(repaired(changed(bytes, list)))) === 0) refused++;
         else accepted++;
