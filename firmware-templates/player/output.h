@@ -157,6 +157,7 @@ static U8 limiterScale(ShowData data, const U8 *frame, U8 roomScale) {
   return steps ? (U8)(steps - 1u) : (U8)0;
 }
 
+#ifndef __AVR__
 /** One LED's bytes on the wire, in sending order; the fourth is 0 where it has three. */
 static void wireBytes(ShowData data, ShowData segment, const U8 *led, U8 scale, U8 *bytes) {
   const U8 whitePlace = read8(segment + segmentWhite);
@@ -173,7 +174,6 @@ static void wireBytes(ShowData data, ShowData segment, const U8 *led, U8 scale, 
   }
 }
 
-#ifndef __AVR__
 /** Bytes of one frame on the wire, all lines together. */
 static U16 wireByteCount(ShowData data) {
   U16 count = 0;

@@ -43,34 +43,26 @@ namespace lamploom {
 #define LAMPLOOM_LOOK_UP(next, offset) "mov r31," next "\n\t ldd r30,Y+" #offset "\n\t lpm " next ",Z\n\t"
 #define LAMPLOOM_CLEAR(offset) "std Y+" #offset ",%[zero]\n\t" LAMPLOOM_IDLE2
 
-/** The first LED's bytes on the wire, lowest first; the LED is cleared. */
-static LAMPLOOM_NOINLINE U32 takeFirst(ShowData data, ShowData segment, U8 *led, U8 scale) {
-  U8 bytes[4];
-  wireBytes(data, segment, led, scale, bytes);
-  led[0] = led[1] = led[2] = 0;
-  return (U32)word16(bytes[3], bytes[2]) << 16 | word16(bytes[1], bytes[0]);
-}
-
 /**
- * Sends `ledCount` LEDs of one line from `firstLed` on without a pause and clears them. `firstBytes` are the first one's (takeFirst), `firstSegment` its
- * segment; `startPage` is the page on which the show data begins; `portUp` and `portDown` what the port holds while the pin is high and low.
- * Interrupts must be off.
+ * Sends `ledCount` LEDs of one line from `firstLed` on without a pause and clears them. It goes once round with the pin low, as if for an LED
+ * before the first one, so that the first needs no code of its own. `startPage` is the page on which the show data begins; `portUp` and `portDown` what
+ * the port holds while the pin is high and low. Interrupts must be off.
  */
-static LAMPLOOM_NOINLINE void sendLine(U32 firstBytes, U8 *firstLed, U16 ledCount, ShowData firstSegment, U8 startPage,
-                                       volatile U8 *toPort, U8 portUp, U8 portDown, U8 scaleBy) {
+static LAMPLOOM_NOINLINE void sendLine(U8 *firstLed, U16 ledCount, ShowData firstSegment, U8 startPage, volatile U8 *toPort, U8 portUp,
+                                       U8 portDown, U8 scaleBy) {
   // Registers by name: nearly all are needed, and the compiler doesn't find by itself how to share them out. Y may be its frame pointer.
-  register U32 bytes asm("r2") = firstBytes;
+  register U32 bytes asm("r2") = 0;
   register U32 next asm("r6");
-  register U8 scale asm("r10") = scaleBy, up asm("r11") = portUp, down asm("r12") = portDown, zero asm("r13") = 0;
-  register ShowData segment asm("r14") = firstSegment;
-  register U8 value asm("r16"), white asm("r17");  // white: place of the white byte, 255 where there is none
-  register U16 left asm("r18");                    // LEDs of this segment
-  register U8 *led asm("r20") = firstLed;
-  register U8 start asm("r22") = startPage;
-  register U16 count asm("r24") = ledCount;
+  register U8 scale asm("r10") = scaleBy, up asm("r11") = portDown, down asm("r12") = portDown, zero asm("r13") = 0;
+  register ShowData segment asm("r14") = firstSegment - segmentSize;
+  register U8 value asm("r16"), white asm("r17") = 255;  // white: place of the white byte, 255 where there is none
+  register U16 left asm("r18") = 1;                      // LEDs of this segment
+  register U8 *led asm("r20") = firstLed - 3;
+  register U8 start asm("r22") = startPage, high asm("r23") = portUp;
+  register U16 count asm("r24") = ledCount + 1;
   register volatile U8 *port asm("r26") = toPort;
   asm volatile(
-      "push r28\n\t push r29\n\t movw r28,%[led]\n\t movw r30,%[segment]\n\t lpm %A[left],Z+\n\t lpm %B[left],Z+\n\t adiw r30,3\n\t lpm %[white],Z\n\t dec %[white]\n\t"
+      "push r28\n\t push r29\n\t movw r28,%[led]\n\t"
       "1:\n\t"
       // T: the next LED is the first of the next segment. Y: the next LED, or again this one, which is dark by now, if it is the last.
       LAMPLOOM_BIT(B0, 7, LAMPLOOM_IDLE1, "subi %A[left],1\n\t sbci %B[left],0\n\t in %[value],__SREG__\n\t bst %[value],1\n\t",
@@ -100,15 +92,16 @@ static LAMPLOOM_NOINLINE void sendLine(U32 firstBytes, U8 *firstLed, U16 ledCoun
       LAMPLOOM_IDLE_BITS(B2, 5)
       // Z flag: no LED is left.
       LAMPLOOM_BIT(B2, 7, LAMPLOOM_IDLE1, "movw %A[bytes],%A[next]\n\t mov " B2 "," N2 "\n\t adiw %[count],0\n\t",
-                   "brtc 3f\n\t mov " B3 "," N3 "\n\t" LAMPLOOM_IDLE1 "breq 2f\n\t rjmp 1b\n\t")
+                   "brtc 3f\n\t mov " B3 "," N3 "\n\t mov %[up],%[high]\n\t breq 2f\n\t rjmp 1b\n\t")
       "2: rjmp 4f\n\t"
       "3: ldi %[value],7\n\t" LAMPLOOM_IDLE3
       LAMPLOOM_IDLE_BITS(B3, 6)
       LAMPLOOM_BIT(B3, 7, LAMPLOOM_IDLE1, "adiw %[count],0\n\t" LAMPLOOM_IDLE2, LAMPLOOM_IDLE2 "mov " B3 "," N3 "\n\t breq 4f\n\t rjmp 1b\n\t")
       "4: pop r29\n\t pop r28\n\t clr __zero_reg__\n\t"
-      : [bytes] "+r"(bytes), [next] "=&r"(next), [value] "=&d"(value), [white] "=&d"(white), [left] "=&d"(left),
-        [count] "+w"(count), [segment] "+r"(segment)
-      : [led] "r"(led), [start] "r"(start), [up] "r"(up), [down] "r"(down), "x"(port), [scale] "r"(scale), [zero] "r"(zero), [segmentSize] "M"(segmentSize)
+      : [bytes] "+r"(bytes), [next] "=&r"(next), [value] "=&d"(value), [white] "+d"(white), [left] "+d"(left), [count] "+w"(count),
+        [segment] "+r"(segment), [up] "+r"(up)
+      : [led] "r"(led), [start] "r"(start), [high] "r"(high), [down] "r"(down), "x"(port), [scale] "r"(scale), [zero] "r"(zero),
+        [segmentSize] "M"(segmentSize)
       : "r0", "r30", "r31", "memory", "cc");
 }
 
@@ -121,79 +114,68 @@ static LAMPLOOM_NOINLINE void sendLine(U32 firstBytes, U8 *firstLed, U16 ledCoun
 #undef N2
 #undef N3
 
-/** Gamma pages of both lines of a pair: the second stands behind the first's three. In memory, since no register is left. */
-static U8 pairPages[6];
+/** Gamma pages of both lines of a pair, by byte: in memory, since no register is left. On a boundary, so that one byte tells them apart. */
+static U8 pairPages[6] __attribute__((aligned(8)));
 
 // One bit of two lines. While it goes out, the pins' pattern for bit `n` of two bytes is made. Free for other work: `early` 4 cycles,
 // `late` 4, `last` 1. Cycles: both pins high 2, early 4, pins as the bits say 2, late 4, both low 2, pattern 5, last 1.
-#define LAMPLOOM_PATTERN(to, n, first, second) \
-  "mov " to ",%[down]\n\t sbrc " first "," #n "\n\t or " to ",%[mask0]\n\t sbrc " second "," #n "\n\t or " to ",%[mask1]\n\t"
-#define LAMPLOOM_PAIR(n, early, late, last)                                                 \
-  "st X,%[up]\n\t" early "st X,%[pattern]\n\t" late "st X,%[down]\n\t"                     \
-  LAMPLOOM_PATTERN("%[pattern]", n, "%[byte0]", "%[byte1]") last
-/** The first five bits of a byte, in which the next byte of both lines is worked out; its place in the LED, its pages in pairPages. */
-#define LAMPLOOM_NEXT_BYTES(place, page0, page1)                                                                                      \
-  LAMPLOOM_PAIR(6, "ldd %[next0],Y+" #place "\n\t std Y+" #place ",%[zero]\n\t", "mov r30,%[next0]\n\t lds r31,%[pages]+" #page0 "\n\t" LAMPLOOM_IDLE1, \
-                LAMPLOOM_IDLE1)                                                                                                       \
-  LAMPLOOM_PAIR(5, "lpm %[next0],Z\n\t" LAMPLOOM_IDLE1, LAMPLOOM_SCALE("%[next0]"), "mov %[next0],r1\n\t")                            \
-  LAMPLOOM_PAIR(4, "movw r30,%[led1]\n\t ldd %[next1],Z+" #place "\n\t" LAMPLOOM_IDLE1,                                               \
-                "std Z+" #place ",%[zero]\n\t mov r30,%[next1]\n\t" LAMPLOOM_IDLE1, LAMPLOOM_IDLE1)                                   \
-  LAMPLOOM_PAIR(3, "lds r31,%[pages]+" #page1 "\n\t" LAMPLOOM_IDLE2, "lpm %[next1],Z\n\t" LAMPLOOM_IDLE1, LAMPLOOM_IDLE1)             \
-  LAMPLOOM_PAIR(2, LAMPLOOM_SCALE("%[next1]"), "mov %[next1],r1\n\t" LAMPLOOM_IDLE3, LAMPLOOM_IDLE1)
-#define LAMPLOOM_TAKE_BYTES "mov %[byte0],%[next0]\n\t mov %[byte1],%[next1]\n\t"
+#define LAMPLOOM_PAIR(n, early, late, last)                                                                   \
+  "st X,%[up]\n\t" early "st X,%[pattern]\n\t" late "st X,%[down]\n\t mov %[pattern],%[down]\n\t"            \
+  "sbrc %[byte0]," #n "\n\t or %[pattern],%[mask0]\n\t sbrc %[byte1]," #n "\n\t or %[pattern],%[mask1]\n\t" last
+/** Gamma of a byte: 4 cycles and 3. */
+#define LAMPLOOM_PAGE(next, line) "movw r30,%[pages]\n\t ldd r31,Z+" #line "\n\t mov r30,%[" #next "]\n\t"
+#define LAMPLOOM_LEVEL(next) "lpm %[" #next "],Z\n\t"
 
 /**
- * Sends two lines of one port at the same time without a pause and clears their LEDs: `count0` LEDs from `led0` on, and no more than as many,
- * `count1`, from `led1` on; both of one segment with three bytes an LED. The shorter line stays low after its end. Interrupts must be off.
+ * Sends two lines of one port at the same time without a pause and clears their LEDs: `ledCount0` LEDs from `first0` on, and no more than as many,
+ * `ledCount1`, from `first1` on; both of one segment with three bytes an LED, their pages in pairPages. The shorter line stays low after its end. Begins with
+ * both pins low for one byte, as sendLine does for an LED. Interrupts must be off.
  */
-static LAMPLOOM_NOINLINE void sendPair(U8 *from0, U16 ledCount0, U8 *from1, U16 ledCount1, volatile U8 *toPort, U8 bit0, U8 bit1, U8 scaleBy) {
-  const U8 first0 = scale8(read8((ShowData)word16(pairPages[0], *from0)), scaleBy);
-  const U8 first1 = scale8(read8((ShowData)word16(pairPages[3], *from1)), scaleBy);
+static LAMPLOOM_NOINLINE void sendPair(U8 *first0, U16 ledCount0, U8 *first1, U16 ledCount1, volatile U8 *toPort, U8 bit0, U8 bit1, U8 scaleBy) {
   const U8 low = *toPort & (U8)~(bit0 | bit1);
-  *from0 = *from1 = 0;
   // Registers by name, as in sendLine.
-  register U8 byte0 asm("r2") = first0, byte1 asm("r3") = first1, next0 asm("r4"), next1 asm("r5");
-  register U8 pattern asm("r6"), nextPattern asm("r7"), nextUp asm("r8"), up asm("r9") = low | bit0 | bit1, down asm("r10") = low;
-  register U8 mask0 asm("r11") = bit0, mask1 asm("r12") = bit1, scale asm("r13") = scaleBy, zero asm("r14") = 0;
-  register U8 step0 asm("r16"), step1 asm("r17");  // bytes to the line's next LED
-  register U16 count1 asm("r18") = ledCount1;
-  register U8 *led1 asm("r20") = from1;
-  register U8 *led0 asm("r22") = from0;
-  register U16 count0 asm("r24") = ledCount0;
+  register U8 byte0 asm("r2"), byte1 asm("r3"), next0 asm("r4"), next1 asm("r5"), pattern asm("r6"), nextPattern asm("r7");
+  register U8 up asm("r8"), down asm("r9") = low, both asm("r10") = low | bit0 | bit1, alone asm("r11") = low | bit0;
+  register U8 mask0 asm("r12") = bit0, mask1 asm("r13") = bit1, scale asm("r14") = scaleBy, zero asm("r15") = 0;
+  register U8 step0 asm("r16"), step1 asm("r17");          // bytes to the line's next one: 0 at its end
+  register U16 count1 asm("r18") = 3 * ledCount1 + 1;
+  register U8 *led1 asm("r20") = first1 - 1;
+  register U8 *pages asm("r22") = pairPages;
+  register U16 count0 asm("r24") = 3 * ledCount0 + 1;
   register volatile U8 *port asm("r26") = toPort;
+  register U8 *led0 asm("r30") = first0 - 1;
   asm volatile(
-      "push r28\n\t push r29\n\t movw r28,%[led0]\n\t ldi %[step0],3\n\t ldi %[step1],3\n\t" LAMPLOOM_PATTERN("%[pattern]", 7, "%[byte0]", "%[byte1]")
+      "push r28\n\t push r29\n\t movw r28,r30\n\t clr %[byte0]\n\t clr %[byte1]\n\t mov %[pattern],%[down]\n\t mov %[up],%[down]\n\t"
+      "ldi %[step0],1\n\t ldi %[step1],1\n\t"
       "1:\n\t"
-      LAMPLOOM_NEXT_BYTES(1, 1, 4)
-      // A line whose last LED this is looks at it again instead of the next one; it is dark by now.
-      LAMPLOOM_PAIR(1, "sbiw %[count0],1\n\t brne .+2\n\t ldi %[step0],0\n\t",
+      // A line whose last byte this is looks at it again instead of the next one; it is dark by now.
+      LAMPLOOM_PAIR(6, "sbiw %[count0],1\n\t brne .+2\n\t ldi %[step0],0\n\t",
                     "subi %A[count1],1\n\t sbci %B[count1],0\n\t brne .+2\n\t ldi %[step1],0\n\t", LAMPLOOM_IDLE1)
-      LAMPLOOM_PAIR(0, LAMPLOOM_IDLE4, LAMPLOOM_IDLE4, LAMPLOOM_IDLE1)
-      LAMPLOOM_PAIR(7, LAMPLOOM_TAKE_BYTES LAMPLOOM_IDLE2, LAMPLOOM_IDLE4, LAMPLOOM_IDLE1)
-      LAMPLOOM_NEXT_BYTES(2, 2, 5)
-      LAMPLOOM_PAIR(1, "add r28,%[step0]\n\t adc r29,%[zero]\n\t add %A[led1],%[step1]\n\t adc %B[led1],%[zero]\n\t", LAMPLOOM_IDLE4, LAMPLOOM_IDLE1)
-      LAMPLOOM_PAIR(0, LAMPLOOM_IDLE4, LAMPLOOM_IDLE4, LAMPLOOM_IDLE1)
-      LAMPLOOM_PAIR(7, LAMPLOOM_TAKE_BYTES LAMPLOOM_IDLE2, LAMPLOOM_IDLE4, LAMPLOOM_IDLE1)
-      LAMPLOOM_NEXT_BYTES(0, 0, 3)
+      LAMPLOOM_PAIR(5, "add r28,%[step0]\n\t adc r29,%[zero]\n\t add %A[led1],%[step1]\n\t adc %B[led1],%[zero]\n\t",
+                    "ld %[next0],Y\n\t st Y,%[zero]\n\t", LAMPLOOM_IDLE1)
+      LAMPLOOM_PAIR(4, LAMPLOOM_PAGE(next0, 0), LAMPLOOM_LEVEL(next0) LAMPLOOM_IDLE1, LAMPLOOM_IDLE1)
+      LAMPLOOM_PAIR(3, LAMPLOOM_SCALE("%[next0]"), "mov %[next0],r1\n\t movw r30,%[led1]\n\t ld %[next1],Z\n\t", LAMPLOOM_IDLE1)
+      LAMPLOOM_PAIR(2, "st Z,%[zero]\n\t" LAMPLOOM_IDLE2, LAMPLOOM_PAGE(next1, 1), LAMPLOOM_IDLE1)
+      LAMPLOOM_PAIR(1, LAMPLOOM_LEVEL(next1) "subi %A[pages],-2\n\t", LAMPLOOM_SCALE("%[next1]"), "mov %[next1],r1\n\t")
+      LAMPLOOM_PAIR(0, "mov %[nextPattern],%[down]\n\t cpi %A[pages],lo8(%[firstPages]+6)\n\t brne .+2\n\t ldi %A[pages],lo8(%[firstPages])\n\t",
+                    "sbrc %[next0],7\n\t or %[nextPattern],%[mask0]\n\t sbrc %[next1],7\n\t or %[nextPattern],%[mask1]\n\t", LAMPLOOM_IDLE1)
       // Once the second line has ended, only the first one's pin goes high.
-      LAMPLOOM_PAIR(1, "mov %[nextUp],%[down]\n\t or %[nextUp],%[mask0]\n\t tst %[step1]\n\t" LAMPLOOM_IDLE1,
-                    "breq .+2\n\t mov %[nextUp],%[up]\n\t" LAMPLOOM_IDLE2, LAMPLOOM_IDLE1)
-      LAMPLOOM_PAIR(0, "mov %[nextPattern],%[down]\n\t sbrc %[next0],7\n\t or %[nextPattern],%[mask0]\n\t" LAMPLOOM_IDLE1,
-                    "sbrc %[next1],7\n\t or %[nextPattern],%[mask1]\n\t" LAMPLOOM_IDLE2, LAMPLOOM_IDLE1)
-      "st X,%[up]\n\t" LAMPLOOM_TAKE_BYTES "mov %[up],%[nextUp]\n\t" LAMPLOOM_IDLE1 "st X,%[pattern]\n\t adiw %[count0],0\n\t" LAMPLOOM_IDLE2
-      "st X,%[down]\n\t mov %[pattern],%[nextPattern]\n\t" LAMPLOOM_IDLE2 "breq 2f\n\t rjmp 1b\n\t"
-      "2: pop r29\n\t pop r28\n\t clr __zero_reg__\n\t"
-      : [byte0] "+r"(byte0), [byte1] "+r"(byte1), [up] "+r"(up), [count0] "+w"(count0), [count1] "+d"(count1), [led1] "+r"(led1),
-        [next0] "=&r"(next0), [next1] "=&r"(next1), [pattern] "=&r"(pattern), [nextPattern] "=&r"(nextPattern), [nextUp] "=&r"(nextUp),
-        [step0] "=&d"(step0), [step1] "=&d"(step1)
-      : [led0] "r"(led0), [down] "r"(down), [mask0] "r"(mask0), [mask1] "r"(mask1), "x"(port), [scale] "r"(scale), [zero] "r"(zero), [pages] "i"(pairPages)
-      : "r0", "r30", "r31", "memory", "cc");
+      "st X,%[up]\n\t mov %[byte0],%[next0]\n\t mov %[byte1],%[next1]\n\t" LAMPLOOM_IDLE2
+      "st X,%[pattern]\n\t mov %[up],%[both]\n\t tst %[step1]\n\t brne .+2\n\t mov %[up],%[alone]\n\t"
+      "st X,%[down]\n\t mov %[pattern],%[nextPattern]\n\t" LAMPLOOM_IDLE2 "sbrc %[step0],0\n\t rjmp 1b\n\t"
+      "pop r29\n\t pop r28\n\t clr __zero_reg__\n\t"
+      : [byte0] "=&r"(byte0), [byte1] "=&r"(byte1), [up] "=&r"(up), [count0] "+w"(count0), [count1] "+d"(count1), [led1] "+r"(led1),
+        [next0] "=&r"(next0), [next1] "=&r"(next1), [pattern] "=&r"(pattern), [nextPattern] "=&r"(nextPattern), [step0] "=&d"(step0),
+        [step1] "=&d"(step1), [pages] "+d"(pages), "+z"(led0)
+      : [down] "r"(down), [both] "r"(both), [alone] "r"(alone), [mask0] "r"(mask0), [mask1] "r"(mask1), "x"(port), [scale] "r"(scale), [zero] "r"(zero),
+        [firstPages] "i"(pairPages)
+      : "r0", "memory", "cc");
 }
 
 static inline void loadPairPages(ShowData data, ShowData line, U8 *pages) {
   ShowData from = data + read16(line + lineSegments) + segmentGammaPages;
   const U8 start = highByte8((U16)data);  // the show data begins on a page of its own
-  for (uint8_t place = 0; place < 3; place++) pages[place] = start + read8(from + place);
+  for (uint8_t place = 0; place < 3; place++) pages[2 * place] = start + read8(from + place);
 }
 
 /** Sends a whole frame, line after line or pair after pair, and clears it. `frame` holds 3 bytes for each LED. Interrupts are on between lines. */
@@ -204,13 +186,11 @@ static void sendFrame(ShowData data, U8 *frame, U8 scale) {
     if (partner == partnerLeads) continue;
     volatile U8 *const port = (volatile U8 *)read16(line + linePortAddress);
     if (partner == partnerNone) {
-      U8 *led = frame + 3 * read16(line + lineFirstLed);
-      ShowData segment = data + read16(line + lineSegments);
       const U8 mask = read8(line + linePinMask);
-      const U32 first = takeFirst(data, segment, led, scale);
       cli();
       const U8 level = *port;
-      sendLine(first, led, read16(line + lineLedCount), segment, highByte8((U16)data), port, level | mask, level & (U8)~mask, scale);
+      sendLine(frame + 3 * read16(line + lineFirstLed), read16(line + lineLedCount), data + read16(line + lineSegments), highByte8((U16)data), port,
+               level | mask, level & (U8)~mask, scale);
     } else {
       ShowData longer = line, shorter = lines + lineSize * partner;
       if (read16(longer + lineLedCount) < read16(shorter + lineLedCount)) {
@@ -218,7 +198,7 @@ static void sendFrame(ShowData data, U8 *frame, U8 scale) {
         shorter = line;
       }
       loadPairPages(data, longer, pairPages);
-      loadPairPages(data, shorter, pairPages + 3);
+      loadPairPages(data, shorter, pairPages + 1);
       cli();
       sendPair(frame + 3 * read16(longer + lineFirstLed), read16(longer + lineLedCount), frame + 3 * read16(shorter + lineFirstLed),
                read16(shorter + lineLedCount), port, read8(longer + linePinMask), read8(shorter + linePinMask), scale);
@@ -232,10 +212,9 @@ static void sendFrame(ShowData data, U8 *frame, U8 scale) {
 #undef LAMPLOOM_LOOK_UP
 #undef LAMPLOOM_CLEAR
 #undef LAMPLOOM_SCALE
-#undef LAMPLOOM_PATTERN
 #undef LAMPLOOM_PAIR
-#undef LAMPLOOM_NEXT_BYTES
-#undef LAMPLOOM_TAKE_BYTES
+#undef LAMPLOOM_PAGE
+#undef LAMPLOOM_LEVEL
 #undef LAMPLOOM_IDLE1
 #undef LAMPLOOM_IDLE2
 #undef LAMPLOOM_IDLE3
