@@ -273,6 +273,20 @@ describe('rules', () => {
     ]);
   });
 
+  test('[D-15] a crossfade that is over does not come back, however long the show plays', async () => {
+    const scene = sceneOf({ crossfadeMs: 40 });
+    // The crossfade back begins at frame 30; 65,536 ms are 6,553.6 frames.
+    const frames = Array.from({ length: 20 }, (_, i) => 30 + 6545 + i);
+    const expected = frames.map((frame) => `0@${(frame * 10) % 1000}`);
+    expect(await told(scene, [at(20, 0)], frames)).toEqual(expected);
+    const every = await told(
+      scene,
+      [at(20, 0)],
+      Array.from({ length: 6600 }, (_, i) => i),
+    );
+    expect(every.slice(6575, 6595)).toEqual(expected);
+  });
+
   test('[D-16] a day of frames, and frame numbers whose milliseconds pass 2^24 and 2^31', async () => {
     const scene = sceneOf({ crossfadeMs: 30 });
     for (const frame of [6_553, 65_536, 1_677_722, 8_640_000, 214_748_365, 429_496_000]) {

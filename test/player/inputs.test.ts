@@ -3,6 +3,7 @@
 import { spawnSync } from 'node:child_process';
 import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { messageBytes } from '../support/game-controller.ts';
 import { type NativeBuild, nativeBuilds, nativeOutput, nativeProgram } from './native.ts';
 import { seed } from './varied-project.ts';
 
@@ -152,6 +153,11 @@ describe('pins', () => {
     expect(pressesOf(pollsOf(times, [[100, 122]])).length).toBe(1);
   });
 
+  test('[I-1] parts of a millisecond count: 23 ms of low, polled every 1.5 ms', () => {
+    const times = Array.from({ length: 200 }, (_, i) => 1.5 * i);
+    expect(pressesOf(pollsOf(times, [[100, 123]])).length).toBe(1);
+  });
+
   test('[I-1] two low polls alone are no press, however far apart', () => {
     for (const gap of [19, 25, 60, 200])
       expect(
@@ -178,6 +184,47 @@ describe('pins', () => {
 });
 
 describe('messages', () => {
+  /** Event and value that each message is heard as. */
+  async function heardAs(messages: readonly (readonly number[])[]): Promise<Buffer> {
+    const input = Buffer.from(messages.flat());
+    const answers = [];
+    for (const build of nativeBuilds) {
+      const path = await nativeProgram('message_bytes.cpp', build);
+      const run = spawnSync(path, { input, timeout: 60_000, maxBuffer: 1 << 24 });
+      expect(run.status, `${build}: ${run.stderr}`).toBe(0);
+      answers.push(run.stdout);
+    }
+    for (const answer of answers) expect(answer.equals(answers[0]!)).toBe(true);
+    return answers[0]!;
+  }
+  const heads = [0, 1].flatMap((bit) =>
+    Array.from({ length: 64 }, (_, event) => ({ event, bit: bit as 0 | 1 })),
+  );
+
+  test('[I-5] every event with every value is heard as what it is', async () => {
+    const all = heads.flatMap(({ event, bit }) =>
+      Array.from({ length: 256 }, (_, value) => ({ event, bit, value })),
+    );
+    const heard = await heardAs(all.map(({ event, bit, value }) => messageBytes(event, bit, value)));
+    expect(heard.length).toBe(2 * all.length);
+    const wrong = all.filter(({ event, value }, i) => heard[2 * i] !== event || heard[2 * i + 1] !== value);
+    expect(wrong).toEqual([]);
+  });
+
+  test('[I-5] with any one bit changed it is not heard at all', async () => {
+    const changed = heads.flatMap(({ event, bit }) =>
+      [0, 1, 85, 170, 254, 255].flatMap((value) =>
+        Array.from({ length: 24 }, (_, flip) =>
+          messageBytes(event, bit, value).map((byte, i) => byte ^ (flip >> 3 === i ? 1 << (flip & 7) : 0)),
+        ),
+      ),
+    );
+    const heard = await heardAs(changed);
+    expect(heard.length).toBe(2 * changed.length);
+    const taken = changed.filter((_, i) => heard[2 * i] !== 255);
+    expect(taken).toEqual([]);
+  });
+
   test('[I-5, I-6, I-7] nothing is lost and nothing comes twice, in 3,000 runs with up to 59 % of the bytes lost both ways', async () => {
     for (const build of nativeBuilds) {
       const { bytes, exitCode, stderr } = await nativeOutput(await nativeProgram('message_runs.cpp', build));
