@@ -41,10 +41,9 @@ struct LevelSum {
 };
 
 #ifdef __AVR__
-/** Adds up to 20,000 LEDs (3 x 255 each in 24 bits). */
+/** Adds 1 to 20,000 LEDs (3 x 255 each in 24 bits). */
 static LAMPLOOM_NOINLINE void addLevels(LevelSum &sum, const U8 *led, U16 ledCount, ShowData gamma0, ShowData gamma1, ShowData gamma2,
                                         U8 whitePlace, U8 sharesString) {
-  if (!ledCount) return;
   const U8 page0 = highByte8((U16)gamma0), page1 = highByte8((U16)gamma1), page2 = highByte8((U16)gamma2);
   U32 colours = sum.colours, whites = sum.whites;
   U8 first, second, third;
@@ -122,7 +121,7 @@ static LevelSum segmentLevels(ShowData data, ShowData segment, const U8 *led) {
       led += (U16)groups * (groupLeds * 3);
     }
 #endif
-  addLevels(sum, led, left, gamma0, gamma1, gamma2, whitePlace, sharesString);
+  if (left) addLevels(sum, led, left, gamma0, gamma1, gamma2, whitePlace, sharesString);
   return sum;
 }
 
