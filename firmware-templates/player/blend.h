@@ -53,11 +53,9 @@ static inline U8 alongStep(const Along &along, U8 coordinate) {
   return add8(highByte8(multiplyLow16(along.step, coordinate)), along.whole);
 }
 
-/** Each colour is the sum of what is shown and what comes; together their shares are one. */
-static inline void paintedEntry(U8 *to, const Painted &painted, U8 fade, U16 number) {
-  const U8 *now = colourTable + (uint8_t)(U8)(cellAt(painted.cells, painted.bits, number) << 2);
-  const U8 *next = colourTable + (uint8_t)(U8)((U8)(cellAt(painted.nextCells, painted.bits, number) + paletteMost) << 2);
-  to[entryRest] = invert8(fade);
+/** While one painted frame turns into the next each colour is the sum of what is shown and what comes; together their shares are one. */
+static inline void addEntries(U8 *to, const U8 *now, const U8 *next) {
+  to[entryRest] = now[entryRest];
   for (uint8_t i = 0; i < 3; i++) to[entryColour + i] = add8(now[entryColour + i], next[entryColour + i]);
 }
 
@@ -99,12 +97,22 @@ static inline void runLetters(const Lettering &letters, Stretch stretch) {
   }
 }
 template <uint8_t blend>
-static inline void runPainted(const Painted &painted, U8 fade, Stretch stretch) {
+static inline void runPainted(const Painted &painted, Stretch stretch) {
   for (; stretch.ledCount; stretch.ledCount--, stretch.led += 3, stretch.number = add16(stretch.number, 1)) {
-    U8 entry[entrySize];
-    paintedEntry(entry, painted, fade, stretch.number);
-    blendEntry<blend>(stretch.led, entry);
+    const U8 now = (U8)(cellAt(painted.cells, painted.bits, stretch.number) << 2);
+    if (painted.share == 0) {
+      blendEntry<blend>(stretch.led, entryAt(now));
+    } else {
+      U8 entry[entrySize];
+      const U8 next = (U8)(cellAt(painted.nextCells, painted.bits, stretch.number) << 2);
+      addEntries(entry, entryAt(now), entryAt(next) + paletteMost * entrySize);
+      blendEntry<blend>(stretch.led, entry);
+    }
   }
+}
+
+static void fillPainted(ShowData palette, Painted &painted, U8 blend, U8 fade) {
+  fillPalette(palette, painted.share, blend, fade, colourTable, (U8)(paletteMost * entrySize));
 }
 
 template <uint8_t blend>
@@ -114,7 +122,7 @@ static void runFamily(U8 family, const ClipState &clip, U8 fade, const Stretch &
     case familyChance: runChance<blend>(clip.chance, fade, stretch); break;
     case familyCloud: runCloud<blend>(clip.cloud, stretch); break;
     case familyFire: runFire<blend>(clip.cloud, stretch); break;
-    case familyPainted: runPainted<blend>(clip.painted, fade, stretch); break;
+    case familyPainted: runPainted<blend>(clip.painted, stretch); break;
     default: runLetters<blend>(clip.letters, stretch); break;
   }
 }

@@ -219,17 +219,21 @@ static void fillColours(ShowData gradient, const TableRun &run, U16 turned, U8 b
   }
 }
 
-/** Fills the table from a palette for painted frames: its colours x (255 - share) for what is shown, and behind them x share for what comes. */
-static void fillPalette(ShowData palette, U8 share, U8 blend, U8 fade) {
+/**
+ * Entries of a palette for painted frames, from `to` on: its colours x (255 - share) for what is shown, and the same number of bytes as `apart` says
+ * behind each, x share for what comes.
+ */
+static void fillPalette(ShowData palette, U8 share, U8 blend, U8 fade, U8 *to, U8 apart) {
   const U8 rest = invert8(share), flip = blend == blendTint ? (U8)255 : (U8)0;
-  U8 *to = colourTable;
   ShowData colour = palette + paletteColours;
-  for (U8 left = read8(palette + paletteCount); left; left--, to += entrySize, colour += 3)
-    for (uint8_t place = 0; place < 3; place++) {
+  for (U8 left = read8(palette + paletteCount); left; left--, colour += 3) {
+    *to++ = invert8(fade);
+    for (uint8_t place = 0; place < 3; place++, to++) {
       const U8 level = (U8)(scale8((U8)(read8(colour + place) ^ flip), fade) ^ flip);
-      to[entryColour + place] = scale8(level, rest);
-      to[entryColour + place + paletteMost * entrySize] = scale8(level, share);
+      *to = scale8(level, rest);
+      to[(uint8_t)apart] = scale8(level, share);
     }
+  }
 }
 
 }  // namespace lamploom

@@ -50,6 +50,7 @@ struct Painted {
   ShowData cells, nextCells;
   U8 bits;
   U8 share;      // of the next cells
+  U8 asPairs;    // 1: the table holds an entry for each pair of what is shown and what comes (loops_avr.h)
 };
 struct Lettering {
   ShowData columns;
@@ -325,11 +326,12 @@ static inline U8 cloudValue(const Cloud &cloud, U8 mapX, U8 mapY) {
   return between7(between7(corner[0], corner[latticeSide], shareY), between7(corner[1], corner[latticeSide + 1], shareY), shareX);
 }
 
+/** Four times a loss, at most 252: nothing is hot enough for more. */
+static inline U8 fourfold8(U8 lost) { return (U8)((lost < 64 ? lost : (U8)63) << 2); }
 /** What the lattice gives, more at the foot and less with height. */
 static inline U8 fireEntry(const Cloud &cloud, U8 mapX, U8 mapY, U8 height) {
-  const U8 heat = addSaturating8((U8)(cloudValue(cloud, mapX, mapY) << 1), cloud.base), lost = multiplyHigh8(height, cloud.cooling);
-  const U8 lostTwice = addSaturating8(lost, lost);
-  return heat < lostTwice ? (U8)0 : subtract8(heat, lostTwice);
+  const U8 heat = addSaturating8((U8)(cloudValue(cloud, mapX, mapY) << 1), cloud.base), lost = fourfold8(multiplyHigh8(height, cloud.cooling));
+  return heat < lost ? (U8)0 : subtract8(heat, lost);
 }
 
 // ---- painted: u16 offset of the frames ----

@@ -83,36 +83,38 @@ struct Loop {
 
 // r2, r3 offsets; r4, r5 fractions. Mixes along y and then along x, of the four corners; differences are signed, shares are not.
 #define LAMPLOOM_CLOUD_CONSTANTS "ldi r24,8\n\t ldi r25,%[side]\n\t"
-#define LAMPLOOM_CLOUD(from)                                                                                           \
+#define LAMPLOOM_CORNERS                                                                                           \
   "1: lpm r17,Z+\n\t lpm r16,Z+\n\t add r17,r2\n\t add r16,r3\n\t mul r17,r24\n\t movw r20,r0\n\t or r20,r4\n\t"       \
   "mul r16,r24\n\t mov r16,r0\n\t or r16,r5\n\t mul r1,r25\n\t mov r26,r0\n\t add r26,r21\n\t"                         \
   "clr r27\n\t subi r26,lo8(-(%[lattice]))\n\t sbci r27,hi8(-(%[lattice]))\n\t"                                        \
   "ld r17,X+\n\t ld r18,X\n\t adiw r26,%[below]\n\t ld r22,X+\n\t ld r23,X\n\t sub r22,r17\n\t mulsu r22,r16\n\t add r17,r1\n\t" \
-  "sub r23,r18\n\t mulsu r23,r16\n\t add r18,r1\n\t sub r18,r17\n\t mulsu r18,r20\n\t add r17,r1\n\t mov r26,r17\n\t lsl r26\n\t" LAMPLOOM_ENTRY(from)
+  "sub r23,r18\n\t mulsu r23,r16\n\t add r18,r1\n\t sub r18,r17\n\t mulsu r18,r20\n\t add r17,r1\n\t"
+#define LAMPLOOM_CLOUD(from) LAMPLOOM_CORNERS "mov r26,r17\n\t lsl r26\n\t" LAMPLOOM_ENTRY(from)
 
 // The same where neighbours mostly have the same y: r6 is the y whose mixed row of corners is ready.
 #define LAMPLOOM_ROW_CONSTANTS LAMPLOOM_CLOUD_CONSTANTS "clr r6\n\t com r6\n\t"
-#define LAMPLOOM_ROW(from)                                                                                             \
+#define LAMPLOOM_ROW_CORNERS                                                                                             \
   "1: lpm r17,Z+\n\t lpm r16,Z+\n\t cp r16,r6\n\t breq 2f\n\t rcall .Lrow%=\n\t 2: add r17,r2\n\t mul r17,r24\n\t or r0,r4\n\t" \
   "mov r20,r0\n\t mov r26,r1\n\t clr r27\n\t subi r26,lo8(-(%[line]))\n\t sbci r27,hi8(-(%[line]))\n\t"                \
-  "ld r17,X+\n\t ld r18,X\n\t sub r18,r17\n\t mulsu r18,r20\n\t add r17,r1\n\t mov r26,r17\n\t lsl r26\n\t" LAMPLOOM_ENTRY(from)
+  "ld r17,X+\n\t ld r18,X\n\t sub r18,r17\n\t mulsu r18,r20\n\t add r17,r1\n\t"
+#define LAMPLOOM_ROW(from) LAMPLOOM_ROW_CORNERS "mov r26,r17\n\t lsl r26\n\t" LAMPLOOM_ENTRY(from)
 // Mixes a row of corners for the y in r16.
 #define LAMPLOOM_NEW_ROW                                                                                               \
   ".Lrow%=: mov r6,r16\n\t add r16,r3\n\t mul r16,r24\n\t mov r16,r0\n\t or r16,r5\n\t mul r1,r25\n\t movw r26,r0\n\t" \
-  "subi r26,lo8(-(%[lattice]))\n\t sbci r27,hi8(-(%[lattice]))\n\t movw r8,r30\n\t ldi r30,lo8(%[line])\n\t ldi r31,hi8(%[line])\n\t" \
+  "subi r26,lo8(-(%[lattice]))\n\t sbci r27,hi8(-(%[lattice]))\n\t movw r20,r30\n\t ldi r30,lo8(%[line])\n\t ldi r31,hi8(%[line])\n\t" \
   "ldi r22,%[side]\n\t 1: ld r18,X\n\t adiw r26,%[side]\n\t ld r23,X\n\t sbiw r26,%[below]\n\t sub r23,r18\n\t mulsu r23,r16\n\t" \
-  "add r18,r1\n\t st Z+,r18\n\t dec r22\n\t brne 1b\n\t movw r30,r8\n\t ret\n\t"
+  "add r18,r1\n\t st Z+,r18\n\t dec r22\n\t brne 1b\n\t movw r30,r20\n\t ret\n\t"
 
-// The other families gather the entries of a few LEDs, one behind the other, and blend them from there: the map is in RAM.
-#define LAMPLOOM_GATHERED "1:\n\t"
-#define LAMPLOOM_GATHERED_COLOUR LAMPLOOM_GATHERED "adiw r26,1\n\t"
-// Where an LED stays as it is, the rest of its entry is passed over too.
-#define LAMPLOOM_GATHERED_OVER                                                                                         \
-  "ld r17,X+\n\t cpi r17,255\n\t brne 3f\n\t adiw r26,3\n\t rjmp 8f\n\t 3:\n\t"                                        \
-  LAMPLOOM_THRICE("ld r16,Y\n\t mul r16,r17\n\t ld r16,X+\n\t add r16,r1\n\t st Y+,r16\n\t")
+// The entries' offsets lie in RAM already.
+#define LAMPLOOM_INDEX(from) "1: ld r26,Z+\n\t" LAMPLOOM_ENTRY(from)
+
+// Fire works out offsets and writes them where the LED would be: r6 the y whose row is ready, r7 base, r8 cooling.
+#define LAMPLOOM_FIRE                                                                                                  \
+  "lsl r17\n\t add r17,r7\n\t brcc .+2\n\t ldi r17,255\n\t lpm r16,Z+\n\t mul r16,r8\n\t mov r16,r1\n\t cpi r16,64\n\t" \
+  "brcs .+2\n\t ldi r16,63\n\t lsl r16\n\t lsl r16\n\t sub r17,r16\n\t brcc .+2\n\t clr r17\n\t st Y+,r17\n\t"
 
 /** A loop's number is its family's and the blend's. */
-enum LoopFamily { loopAlong = 0, loopWay = 5, loopCloud = 10, loopRow = 15, loopGathered = 20, loopChance = 25 };
+enum LoopFamily { loopAlong = 0, loopWay = 5, loopCloud = 10, loopRow = 15, loopIndex = 20, loopChance = 25, loopFire = 29, loopFireRow = 30 };
 #define LAMPLOOM_JUMPS(family)                                                                                         \
   "rjmp .L" family "0%=\n\t rjmp .L" family "1%=\n\t rjmp .L" family "2%=\n\t rjmp .L" family "3%=\n\t rjmp .L" family "4%=\n\t"
 #define LAMPLOOM_LOOP(name, effect, blend, next) ".L" name "%=: " effect blend next
@@ -127,8 +129,8 @@ enum LoopFamily { loopAlong = 0, loopWay = 5, loopCloud = 10, loopRow = 15, loop
 /** Runs the loop that `loop` names. */
 static __attribute__((noinline, noclone)) void runLoop(const Loop *loop) {
   asm volatile(
-      LAMPLOOM_BEGIN LAMPLOOM_JUMPS("a") LAMPLOOM_JUMPS("w") LAMPLOOM_JUMPS("l") LAMPLOOM_JUMPS("r") LAMPLOOM_JUMPS("g")
-      "rjmp .Lc0%=\n\t rjmp .Lc1%=\n\t rjmp .Lc2%=\n\t rjmp .Lc3%=\n\t"
+      LAMPLOOM_BEGIN LAMPLOOM_JUMPS("a") LAMPLOOM_JUMPS("w") LAMPLOOM_JUMPS("l") LAMPLOOM_JUMPS("r") LAMPLOOM_JUMPS("i")
+      "rjmp .Lc0%=\n\t rjmp .Lc1%=\n\t rjmp .Lc2%=\n\t rjmp .Lc3%=\n\t rjmp .Lf%=\n\t rjmp .Lfr%=\n\t"
       LAMPLOOM_LOOPS("a", LAMPLOOM_FROM_FLASH, LAMPLOOM_ALONG, LAMPLOOM_NEXT)
       LAMPLOOM_LOOPS("w", LAMPLOOM_FROM_FLASH, LAMPLOOM_WAY, LAMPLOOM_NEXT)
       LAMPLOOM_LOOPS("l", LAMPLOOM_FROM_FLASH LAMPLOOM_CLOUD_CONSTANTS, LAMPLOOM_CLOUD, LAMPLOOM_FAR_NEXT)
@@ -138,11 +140,9 @@ static __attribute__((noinline, noclone)) void runLoop(const Loop *loop) {
       LAMPLOOM_LOOP("c1", LAMPLOOM_CHANCE, LAMPLOOM_LEVELLED_ADD, LAMPLOOM_CHANCE_NEXT)
       LAMPLOOM_LOOP("c2", LAMPLOOM_CHANCE, LAMPLOOM_LEVELLED_WIN, LAMPLOOM_CHANCE_NEXT)
       LAMPLOOM_LOOP("c3", LAMPLOOM_CHANCE, LAMPLOOM_LEVELLED_TINT, LAMPLOOM_CHANCE_NEXT)
-      LAMPLOOM_LOOP("g0", LAMPLOOM_GATHERED, LAMPLOOM_GATHERED_OVER, LAMPLOOM_NEXT)
-      LAMPLOOM_LOOP("g1", LAMPLOOM_GATHERED_COLOUR, LAMPLOOM_ADD, LAMPLOOM_NEXT)
-      LAMPLOOM_LOOP("g2", LAMPLOOM_GATHERED_COLOUR, LAMPLOOM_WIN, LAMPLOOM_NEXT)
-      LAMPLOOM_LOOP("g3", LAMPLOOM_GATHERED_COLOUR, LAMPLOOM_TINT, LAMPLOOM_NEXT)
-      LAMPLOOM_LOOP("g4", LAMPLOOM_GATHERED_COLOUR, LAMPLOOM_WRITE, LAMPLOOM_NEXT)
+      LAMPLOOM_LOOPS("i", LAMPLOOM_FROM_FLASH, LAMPLOOM_INDEX, LAMPLOOM_NEXT)
+      LAMPLOOM_LOOP("f", LAMPLOOM_FROM_FLASH LAMPLOOM_CLOUD_CONSTANTS, LAMPLOOM_CORNERS, LAMPLOOM_FIRE LAMPLOOM_FAR_NEXT)
+      LAMPLOOM_LOOP("fr", LAMPLOOM_FROM_FLASH LAMPLOOM_ROW_CONSTANTS, LAMPLOOM_ROW_CORNERS, LAMPLOOM_FIRE LAMPLOOM_FAR_NEXT)
       LAMPLOOM_FINISH
       : "+z"(loop)
       : [table] "i"(colourTable), [lattice] "i"(lattice), [side] "i"(latticeSide), [below] "i"(latticeSide - 1),
@@ -162,8 +162,8 @@ static __attribute__((noinline, noclone)) void runLoop(const Loop *loop) {
 #undef LAMPLOOM_THRICE
 #undef LAMPLOOM_OVER
 #undef LAMPLOOM_ADD
-#undef LAMPLOOM_WIN
 #undef LAMPLOOM_WIN1
+#undef LAMPLOOM_WIN
 #undef LAMPLOOM_TINT
 #undef LAMPLOOM_WRITE
 #undef LAMPLOOM_LEVELLED_OVER
@@ -175,52 +175,120 @@ static __attribute__((noinline, noclone)) void runLoop(const Loop *loop) {
 #undef LAMPLOOM_WAY
 #undef LAMPLOOM_CHANCE
 #undef LAMPLOOM_CHANCE_NEXT
-#undef LAMPLOOM_CLOUD
-#undef LAMPLOOM_ROW_CONSTANTS
-#undef LAMPLOOM_ROW
-#undef LAMPLOOM_NEW_ROW
 #undef LAMPLOOM_CLOUD_CONSTANTS
-#undef LAMPLOOM_GATHERED
-#undef LAMPLOOM_GATHERED_COLOUR
-#undef LAMPLOOM_GATHERED_OVER
+#undef LAMPLOOM_CLOUD
+#undef LAMPLOOM_CORNERS
+#undef LAMPLOOM_ROW
+#undef LAMPLOOM_ROW_CONSTANTS
+#undef LAMPLOOM_ROW_CORNERS
+#undef LAMPLOOM_NEW_ROW
+#undef LAMPLOOM_INDEX
+#undef LAMPLOOM_FIRE
 #undef LAMPLOOM_JUMPS
 #undef LAMPLOOM_LOOP
 #undef LAMPLOOM_FROM_FLASH
 #undef LAMPLOOM_LOOPS
 
-enum { gatheredLeds = 8 };
+// The other families put the offsets of a few LEDs' entries into RAM and blend them from there.
+enum { indexedLeds = 32 };
+static U8 offsets[indexedLeds];
 
-static void copyEntry(U8 *to, const U8 *from) {
-  for (uint8_t i = 0; i < entrySize; i++) to[i] = from[i];
+static void indexLetters(const Lettering &letters, ShowData &map, U8 count) {
+  for (U8 *to = offsets; count; count--) {
+    const U8 column = readNext(map), rowBit = readNext(map);
+    *to++ = letterEntry(letters, column, rowBit);
+  }
 }
-/** Gathers the entries of `count` LEDs, the first of them number `number` of the area; moves `map` on. */
-LAMPLOOM_FAST static void gatherEntries(U8 *to, U8 family, const ClipState &clip, U8 fade, ShowData &map, U16 number, U8 count) {
-  for (; count; count--, number++, to += entrySize) {
-    if (family == familyPainted) {
-      paintedEntry(to, clip.painted, fade, number);
-    } else if (family == familyFire) {
-      const U8 x = readNext(map), y = readNext(map), height = readNext(map);
-      copyEntry(to, entryAt(fireEntry(clip.cloud, x, y, height)));
-    } else {
-      const U8 column = readNext(map), rowBit = readNext(map);
-      copyEntry(to, entryAt(letterEntry(clip.letters, column, rowBit)));
+/** With up to so many colours, the table gets an entry for each pair of them while one frame turns into the next: 8 x what is shown + what comes. */
+enum { pairsMost = 8 };
+static LAMPLOOM_NOINLINE void fillPainted(ShowData palette, Painted &painted, U8 blend, U8 fade) {
+  const U8 count = read8(palette + paletteCount);
+  painted.asPairs = painted.share && count <= pairsMost;
+  if (!painted.asPairs) {
+    fillPalette(palette, painted.share, blend, fade, colourTable, paletteMost * entrySize);
+    return;
+  }
+  // The lattice has nothing to do meanwhile.
+  fillPalette(palette, painted.share, blend, fade, lattice, pairsMost * entrySize);
+  const U8 *now = lattice;
+  for (U8 i = 0; i < count; i++, now += entrySize) {
+    U8 *to = colourTable + (U8)(i * pairsMost * entrySize);
+    const U8 *next = lattice + pairsMost * entrySize;
+    for (U8 left = count; left; left--, to += entrySize, next += entrySize) addEntries(to, now, next);
+  }
+}
+
+/** Reads cells one after the other: lowest bits first. */
+struct CellReader {
+  ShowData next;
+  U8 bits;  // still to come, the lowest first
+};
+static inline void skipCells(CellReader &reader, ShowData cells, U8 each, U16 number) {
+  const U16 bit = number * (U16)each;
+  reader.next = cells + (bit >> 3);
+  reader.bits = readNext(reader.next) >> (lowByte8(bit) & 7);
+}
+
+/**
+ * While one frame turns into the next the entry is that of a pair, or, with more colours than make pairs, one of the LED's own behind those of
+ * the two palettes.
+ */
+LAMPLOOM_FAST static void indexPainted(const Painted &painted, U16 number, U8 count) {
+  const U8 each = painted.bits, mask = each == 4 ? 15 : each == 2 ? 3 : 1, down = each == 4 ? 16 : each == 2 ? 64 : 128;
+  const U8 fading = painted.share, asPairs = painted.asPairs;
+  U8 own = 2 * paletteMost * entrySize;
+  CellReader now, next;
+  skipCells(now, painted.cells, each, number);
+  if (fading) skipCells(next, painted.nextCells, each, number);
+  U8 place = lowByte8(number * (U16)each) & 7;
+  for (U8 *to = offsets; count; count--) {
+    U8 entry = (now.bits & mask) << 2;
+    if (fading) {
+      const U8 coming = (next.bits & mask) << 2;
+      if (asPairs) {
+        entry = (U8)(entry << 3) | coming;
+      } else {
+        addEntries(colourTable + own, entryAt(entry), entryAt(coming) + paletteMost * entrySize);
+        entry = own;
+        own += entrySize;
+      }
+      next.bits = multiplyHigh8(next.bits, down);
+    }
+    *to++ = entry;
+    now.bits = multiplyHigh8(now.bits, down);
+    place += each;
+    if (place == 8 && count > 1) {
+      place = 0;
+      now.bits = readNext(now.next);
+      if (fading) next.bits = readNext(next.next);
     }
   }
 }
-static LAMPLOOM_NOINLINE void runEntries(U8 family, U8 blend, const ClipState &clip, U8 fade, const Stretch &stretch) {
-  U8 entries[gatheredLeds * entrySize];
+static LAMPLOOM_NOINLINE void runIndexed(U8 family, U8 blend, const ClipState &clip, const Stretch &stretch) {
   Loop loop;
-  loop.number = (U8)(loopGathered + blend);
-  loop.led = stretch.led;
-  loop.map = entries;
   ShowData map = stretch.map;
+  U8 *led = stretch.led;
   U16 number = stretch.number;
   for (U8 left = stretch.ledCount; left; left -= loop.left) {
-    loop.left = left < gatheredLeds ? left : (U8)gatheredLeds;
-    gatherEntries(entries, family, clip, fade, map, number, loop.left);
+    loop.left = left < indexedLeds ? left : (U8)indexedLeds;
+    if (family == familyFire) {
+      loop.cloud = clip.cloud;
+      loop.number = clip.cloud.rowwise ? (U8)loopFireRow : (U8)loopFire;
+      loop.led = offsets;
+      loop.map = map;
+      runLoop(&loop);
+      map += 3 * loop.left;
+    } else if (family == familyLetters) {
+      indexLetters(clip.letters, map, loop.left);
+    } else {
+      indexPainted(clip.painted, number, loop.left);
+      number += loop.left;
+    }
+    loop.number = (U8)(loopIndex + blend);
+    loop.led = led;
+    loop.map = offsets;
     runLoop(&loop);
-    loop.led += 3 * loop.left;
-    number += loop.left;
+    led += 3 * loop.left;
   }
 }
 
@@ -243,7 +311,7 @@ static void runStretch(U8 family, U8 blend, const ClipState &clip, U8 fade, cons
       loop.cloud = clip.cloud;
       loop.number = (U8)((clip.cloud.rowwise ? loopRow : loopCloud) + blend);
       break;
-    default: runEntries(family, blend, clip, fade, stretch); return;
+    default: runIndexed(family, blend, clip, stretch); return;
   }
   runLoop(&loop);
 }

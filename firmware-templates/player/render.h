@@ -90,7 +90,7 @@ static void renderClip(ShowData data, ShowData clip, U32 timeMs, U8 fade, U8 val
     if (order != tableOrder) {
       LAMPLOOM_MARK(0x12);
       ShowData colours = tableEntry(data, headerGradients, add16(firstOrder, (U16)order));
-      if (family == familyPainted) fillPalette(colours, state.painted.share, blend, fade);
+      if (family == familyPainted) fillPainted(colours, state.painted, blend, fade);
       else fillColours(colours, state.table, turned, blend, fade);
       tableOrder = order;
     }
