@@ -127,7 +127,7 @@ function heardAt(
 }
 
 describe('pins', () => {
-  test('a press of 60 ms while frames are sent starts its show once, byte for byte, whenever it comes', {
+  test('[I-2, I-4] a press of 60 ms while frames are sent starts its show once, byte for byte, whenever it comes', {
     timeout: 120_000,
   }, () => {
     // A prime number of presses, moved against the frames by a fraction of their time.
@@ -155,7 +155,7 @@ describe('pins', () => {
     expect(sent.length).toBeGreaterThan(13_000 / frameMs - 5);
   });
 
-  test('spikes of 1 ms start nothing', { timeout: 120_000 }, () => {
+  test('[I-1] spikes of 1 ms start nothing', { timeout: 120_000 }, () => {
     const next = chance(20_261_126);
     let spikes = 0;
     const sent = play(6000, {
@@ -174,7 +174,7 @@ describe('pins', () => {
 });
 
 describe('serial', () => {
-  test('20 events with bytes lost at random both ways are each heard exactly once', {
+  test('[I-5, I-6, I-8] 20 events with bytes lost at random both ways are each heard exactly once', {
     timeout: 240_000,
   }, () => {
     const next = chance(7);
@@ -221,7 +221,7 @@ describe('serial', () => {
     expect(firstOther(sent, log)).toBeUndefined();
   });
 
-  test('a hello is answered with the project’s name, date and hash', () => {
+  test('[I-7] a hello is answered with the project’s name, date and hash', () => {
     let controller: GameController | undefined;
     play(1500, {
       onStart: (board) => {
@@ -246,7 +246,7 @@ describe('the room button', () => {
       .filter(({ startCycle }) => Math.abs(startCycle / cyclesPerMs - ms) < 100)
       .reduce((sum, { bytes }) => sum + bytes.reduce((all, byte) => all + byte, 0), 0);
 
-  test('steps through the brightness, and the step is there after power was off', {
+  test('[I-10] steps through the brightness, and the step is there after power was off', {
     timeout: 120_000,
   }, () => {
     const eeprom = new Uint8Array(1024).fill(0xff);
