@@ -1,176 +1,113 @@
-// The loops with an assembler body in blend.h: on the emulated chip, as C++, and with checked integers, byte for byte;
-// and each against its formula in floating point, from the doc comments: blends within their rounding, sums and tables exactly.
-// Not here: whole frames (avr-equals-wasm.test.ts), gradients from stops (colours.test.ts).
+// The four blends, over all levels of an LED and a colour, against their formulas in floating point: over mixes, add adds up to full, brighter
+// wins takes the larger, tint multiplies. That assembler and C++ agree is loops.test.ts's matter; whole clips on one another, colours.test.ts's.
 import { beforeAll, describe, expect, test } from 'vitest';
-import { chipOutput } from './chip-output.ts';
 import { nativeOutput, nativeProgram } from './native.ts';
 
 const source = 'blend_vectors.cpp';
-/** As in blend_vectors.cpp and the headers it includes. */
-const rounds = 60;
-const chunkLeds = 32;
-const tableBytes = 256;
-const ledBytes = 3 * chunkLeds + 3;
-const fades = [0, 1, 127, 128, 254, 255];
+/** As in blend_vectors.cpp. */
+const edges = [0, 1, 127, 128, 254, 255];
+const someLevels = [0, 1, 2, 31, 64, 100, 127, 128, 129, 180, 200, 253, 254, 255];
+const entryCases = 65_536;
+const levelledCases = edges.length * someLevels.length ** 2 * 255;
 
-let chip: Uint8Array;
 let plain: Uint8Array;
 let checked: { bytes: Uint8Array; exitCode: number; stderr: string };
-
 beforeAll(async () => {
-  chip = await chipOutput(source, 100e6);
   plain = (await nativeOutput(await nativeProgram(source, 'plain'))).bytes;
   checked = await nativeOutput(await nativeProgram(source, 'checked'));
 });
 
-/** Takes the output apart, front to back. */
-class Reader {
-  readonly #bytes: Uint8Array;
-  #at = 0;
+test('all cases are there, and checked integers give the same bytes and report nothing', () => {
+  expect(plain).toHaveLength((edges.length + 4) * entryCases + 4 * levelledCases);
+  expect([checked.stderr, checked.exitCode]).toEqual(['', 0]);
+  expect(Buffer.from(checked.bytes).equals(plain)).toBe(true);
+});
 
-  constructor(bytes: Uint8Array) {
-    this.#bytes = bytes;
-  }
-
-  take(count: number): Uint8Array {
-    this.#at += count;
-    return this.#bytes.subarray(this.#at - count, this.#at);
-  }
-
-  byte(): number {
-    return this.take(1)[0]!;
-  }
-
-  get isAtEnd(): boolean {
-    return this.#at === this.#bytes.length;
-  }
-}
-
-const names = ['over', 'add', 'brighter wins', 'tint'] as const;
-type BlendName = (typeof names)[number];
-
-/** Shares from 0 to 1; `colour` has the fade multiplied in already, except for over; for tint it is what is taken away. */
-const formulas: Readonly<
-  Record<BlendName, (led: number, colour: number, level: number, fade: number) => number>
-> = {
-  over: (led, colour, level, fade) => led * (1 - level * fade) + colour * level * fade,
-  add: (led, colour, level) => Math.min(1, led + colour * level),
-  'brighter wins': (led, colour, level) => Math.max(led, colour * level),
-  tint: (led, colour, level) => led * (1 - colour * level),
-};
-/**
- * Every product of two bytes is cut off, and its high byte stands for a division by 255: under 1 level each, under 2 for multiplyHigh8,
- * which does not add the 1 to its factor. Tint has one of each more than the formula's rounding down; over has two.
- */
-const mostLevelsOff: Readonly<Record<BlendName, number>> = { over: 2, add: 1, 'brighter wins': 1, tint: 3 };
-
-interface BlendCase {
-  readonly name: BlendName;
-  readonly fade: number;
-  readonly ledCount: number;
-  readonly pairs: Uint8Array;
-  readonly colours: Uint8Array;
-  readonly before: Uint8Array;
-  readonly after: Uint8Array;
-}
-function blendCases(reader: Reader): BlendCase[] {
-  return Array.from({ length: 4 * rounds }, () => ({
-    name: names[reader.byte()]!,
-    fade: reader.byte(),
-    ledCount: reader.byte(),
-    pairs: reader.take(2 * chunkLeds),
-    colours: reader.take(tableBytes),
-    before: reader.take(ledBytes),
-    after: reader.take(ledBytes),
-  }));
-}
-
-/** Farthest that any byte of the chunk is from its formula rounded down, in levels. */
-function levelsOff({ name, fade, ledCount, pairs, colours, before, after }: BlendCase): number {
+/** Farthest that a result is from its formula, in levels. */
+function worstOf(from: number, count: number, formula: (index: number) => number): number {
   let worst = 0;
-  for (let i = 0; i < 3 * ledCount; i++) {
-    const pair = 2 * Math.floor(i / 3);
-    const colour = colours[4 * Math.floor(pairs[pair]! / 4) + (i % 3)]!;
-    const exact = 255 * formulas[name](before[i]! / 255, colour / 255, pairs[pair + 1]! / 255, fade / 255);
-    worst = Math.max(worst, Math.abs(after[i]! - Math.floor(exact + 1e-9)));
-  }
+  for (let i = 0; i < count; i++) worst = Math.max(worst, Math.abs(plain[from + i]! - formula(i)));
   return worst;
 }
 
-describe('blends', () => {
-  test.each(names)(
-    '%s follows its formula within rounding and leaves the LEDs behind the chunk alone',
-    (name) => {
-      const cases = blendCases(new Reader(plain)).filter((one) => one.name === name);
-      expect(cases.length).toBe(rounds);
-      expect(cases.map(({ fade }) => fade).slice(0, fades.length)).toEqual(fades);
-      for (const one of cases) {
-        const behind = 3 * one.ledCount;
-        expect(levelsOff(one)).toBeLessThanOrEqual(mostLevelsOff[name]);
-        expect([...one.after.subarray(behind)]).toEqual([...one.before.subarray(behind)]);
-      }
+describe('an entry that has its level in it', () => {
+  // What is there is multiplied by rest / 255 and the colour has its share already: rest + share = 255, so that the sum fits.
+  test.each(edges.map((rest, i) => [rest, i]))(
+    'over with a rest of %i keeps that share of what is there, and adds the colour',
+    (rest, i) => {
+      let worst = 0;
+      for (let led = 0; led < 256; led++)
+        for (let colour = 0; colour <= 255 - rest; colour++) {
+          const shown = plain[i! * entryCases + 256 * led + colour]!;
+          worst = Math.max(worst, Math.abs(shown - ((led * rest!) / 255 + colour)));
+        }
+      // Cut off, and 256 stands for 255: under a level each.
+      expect(worst).toBeLessThan(2);
     },
   );
 
-  test('a full level over shows the colour itself, and a level of 0 changes nothing', () => {
-    let full = 0;
-    let none = 0;
-    for (const { name, fade, ledCount, pairs, colours, before, after } of blendCases(new Reader(plain)))
-      for (let i = 0; i < 3 * ledCount; i++) {
-        const pair = 2 * Math.floor(i / 3);
-        if (name === 'over' && fade === 255 && pairs[pair + 1] === 255) {
-          full++;
-          expect(after[i]).toBe(colours[4 * Math.floor(pairs[pair]! / 4) + (i % 3)]);
-        }
-        if (pairs[pair + 1] === 0) {
-          none++;
-          expect(after[i], name).toBe(before[i]);
-        }
-      }
-    expect(full).toBeGreaterThan(20);
-    expect(none).toBeGreaterThan(500);
+  test('over with a rest of 255 changes nothing', () => {
+    const at = edges.indexOf(255) * entryCases;
+    expect(worstOf(at, entryCases, (n) => Math.floor(n / 256))).toBe(0);
+  });
+
+  test.each<[string, number, (led: number, colour: number) => number, number]>([
+    ['add adds up to full', 0, (led, colour) => Math.min(255, led + colour), 0],
+    ['brighter wins takes the larger', 1, (led, colour) => Math.max(led, colour), 0],
+    // Cut off once.
+    ['tint multiplies', 2, (led, colour) => (led * colour) / 255, 1],
+    ['on black the colour is written', 3, (_led, colour) => colour, 0],
+  ])('%s', (_, i, formula, tolerance) => {
+    const from = (edges.length + i) * entryCases;
+    expect(worstOf(from, entryCases, (n) => formula(Math.floor(n / 256), n % 256))).toBeLessThanOrEqual(
+      tolerance,
+    );
+  });
+
+  test('tint with white keeps what is there, with black nothing', () => {
+    const from = (edges.length + 2) * entryCases;
+    for (let led = 0; led < 256; led++) {
+      expect(plain[from + 256 * led + 255]).toBe(led);
+      expect(plain[from + 256 * led]).toBe(0);
+    }
   });
 });
 
-/** The pieces of blend_vectors.cpp: colours, then start and step of red, green, blue in 1/256 levels. */
-const pieces = [
-  { colours: 2, start: [0x0080, 0xff80, 0x1080], step: [0xff00, 0x8100 - 0x10000, 0x7f00] },
-  { colours: 61, start: [0xf080, 0x0a80, 0x8000], step: [0xfc40 - 0x10000, 0x03c0, 0x0001] },
-  { colours: 1, start: [0xff7f, 0x01ff, 0x00ff], step: [0, 0, 0] },
-];
-const gradientLevels = pieces.flatMap(({ colours, start, step }) =>
-  Array.from({ length: colours }, (_, i) =>
-    start.map((first, c) => Math.floor((first + i * step[c]!) / 256)),
-  ),
-);
+describe('an LED with a level of its own', () => {
+  interface Shares {
+    readonly led: number;
+    readonly colour: number;
+    readonly level: number;
+    readonly fade: number;
+  }
+  const sharesOf = (n: number): Shares => {
+    const [level, rest] = [n % 255, Math.floor(n / 255)];
+    const [j, i] = [rest % someLevels.length, Math.floor(rest / someLevels.length) % someLevels.length];
+    return {
+      led: someLevels[i]! / 255,
+      colour: someLevels[j]! / 255,
+      level: level / 255,
+      fade: edges[Math.floor(rest / someLevels.length ** 2)]! / 255,
+    };
+  };
+  // For add and brighter wins the fade is in the colour already, and for tint in what the colour takes away.
+  test.each<[string, number, (shares: Shares) => number, number]>([
+    // The share is cut off, 256 stands for 255, and the sum is cut off: under a level each.
+    ['over mixes', 0, ({ led, colour, level, fade }) => led * (1 - level * fade) + colour * level * fade, 3],
+    ['add adds up to full', 1, ({ led, colour, level }) => Math.min(1, led + colour * level), 1.01],
+    ['brighter wins takes the larger', 2, ({ led, colour, level }) => Math.max(led, colour * level), 1.01],
+    // What is taken away is cut off once, what is left once more.
+    ['tint takes away', 3, ({ led, colour, level }) => led * (1 - (1 - colour) * level), 2],
+  ])('%s', (_, i, formula, tolerance) => {
+    const from = (edges.length + 4) * entryCases + i * levelledCases;
+    expect(worstOf(from, levelledCases, (n) => 255 * formula(sharesOf(n)))).toBeLessThan(tolerance);
+  });
 
-/** Level times (fade + 1) / 256, rounded down; over leaves the fade to the blend, tint holds what is taken away. */
-function tableByte(level: number, name: BlendName, fade: number): number {
-  if (name === 'over') return level;
-  return Math.floor(((name === 'tint' ? 255 - level : level) * (fade + 1)) / 256);
-}
-
-test('the colour table holds the gradient’s pieces with the fade multiplied in, for every blend', () => {
-  const reader = new Reader(plain);
-  blendCases(reader);
-  for (const name of names)
-    for (const fade of fades) {
-      const table = reader.take(tableBytes);
-      const expected = gradientLevels.flatMap((levels) => [
-        ...levels.map((level) => tableByte(level, name, fade)),
-        0,
-      ]);
-      expect([...table], `${name} ${fade}`).toEqual(expected);
+  test('of level 0 leaves the LED alone', () => {
+    for (let i = 0; i < 4; i++) {
+      const from = (edges.length + 4) * entryCases + i * levelledCases;
+      for (let n = 0; n < levelledCases; n += 255)
+        expect(plain[from + n]).toBe(Math.round(255 * sharesOf(n).led));
     }
-});
-
-test('the emulated chip gives the same bytes as the C++ bodies', () => {
-  expect(chip.length).toBe(plain.length);
-  expect(chip.findIndex((byte, i) => byte !== plain[i])).toBe(-1);
-});
-
-test('checked integers give the same bytes and report nothing', () => {
-  expect(checked.stderr).toBe('');
-  expect(checked.exitCode).toBe(0);
-  expect(checked.bytes.findIndex((byte, i) => byte !== plain[i])).toBe(-1);
+  });
 });
