@@ -1,5 +1,5 @@
 // Rings and cloud against what the schema's descriptions say, in floating point and in millimetres: src/project/schema-shows.ts.
-// Positions on the board are bytes of 1/255 of the panel's diagonal, which sets the tolerances. Nothing is taken from effects.h.
+// A distance is a byte of 1/255 of the farthest LED's, and a lit width has 64 colours, which set the tolerances. Nothing is taken from effects.h.
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Player } from '../../src/lampshow/index.ts';
 import type { EffectOf } from '../../src/project/index.ts';
@@ -8,10 +8,13 @@ import { loadPlayer } from './varied-project.ts';
 
 const widthMm = 600;
 const heightMm = 300;
+/** No distance on the panel is a larger unit. */
 const unitMm = Math.hypot(widthMm, heightMm) / 255;
-/** The octagon's error, and a position's rounding at both ends. */
-const distanceShare = 0.04;
-const distanceSlackMm = 1.5 * unitMm;
+/** The rounding of steps a millimetre, and of a distance. */
+const distanceShare = 0.01;
+const distanceSlackMm = 0.5 * unitMm;
+/** A ring is looked up in 256 steps, up to 4 of which share one of its 64 colours: half such a colour, and a step that is cut off. */
+const ringSlackMm = (spacingMm: number): number => spacingMm / 128 + spacingMm / 256;
 
 let player: Player;
 beforeAll(async () => {
@@ -55,7 +58,7 @@ describe('rings', () => {
         const levels = stage.reds(timeMs);
         for (const [i, led] of stage.leds.entries()) {
           const distanceMm = distanceOf(led);
-          const slack = distanceShare * distanceMm + distanceSlackMm;
+          const slack = distanceShare * distanceMm + distanceSlackMm + ringSlackMm(effect.spacingMm);
           const possible = Array.from({ length: 41 }, (_, n) =>
             ringLevel(distanceMm + (slack * (n - 20)) / 20, timeMs, effect),
           );
@@ -69,7 +72,7 @@ describe('rings', () => {
     },
   );
 
-  test('measure distances within 4 % and a position’s rounding', () => {
+  test('measure distances within 1 % and the rounding of a distance and of a colour', () => {
     // One ring, 2.2 diagonals wide: its first half rises by 510 levels a spacing, so that a level tells the distance.
     const spacingMm = 2.2 * 670;
     const effect = rings({ spacingMm, width: 1, ringSeconds: 3600 });
@@ -79,7 +82,8 @@ describe('rings', () => {
     );
     const tooFar = errors.filter(
       (error, i) =>
-        Math.abs(error) > distanceShare * distanceOf(stage.leds[i]!) + distanceSlackMm + spacingMm / 256,
+        Math.abs(error) >
+        distanceShare * distanceOf(stage.leds[i]!) + distanceSlackMm + ringSlackMm(spacingMm),
     );
     expect(tooFar).toEqual([]);
   });
