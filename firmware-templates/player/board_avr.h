@@ -16,7 +16,7 @@ enum {
   calmTicks = 75    // 300 us before a frame is due polling ends, so that the frame starts on its tick
 };
 
-static Director director;
+static Director director LAMPLOOM_LAST;
 static U32 frameNumber;
 static U16 frameDue;   // Timer1 value at which frameNumber goes out
 static U16 sentAt;     // Timer1 value at the end of the last send
@@ -26,7 +26,7 @@ static void waitUntil(U16 tick) {
   }
 }
 
-static void sendNow(ShowData data, U8 *frame, U8 scale) {
+static LAMPLOOM_NOINLINE void sendNow(ShowData data, U8 *frame, U8 scale) {
   // Unsigned, so that a long pause since the last frame never looks like the future.
   while ((U16)(timerNow() - sentAt) < latchTicks) {
   }
@@ -51,8 +51,10 @@ static void boardBegin(ShowData data, U8 *frame) {
   TCCR1B = _BV(CS11) | _BV(CS10);
   sentAt = timerNow();
   sendNow(data, frame, 0);
-  inputsBegin(data);
-  directorBegin(director, read8(data + headerStartShow));
+  if (!isQuiet(data)) {
+    inputsBegin(data);
+    directorBegin(director, read8(data + headerStartShow));
+  }
   frameNumber = 0;
   frameDue = (U16)(timerNow() + (U16)read8(data + headerFrameMs) * (U16)ticksPerMs);
 }
@@ -67,14 +69,22 @@ static void leaveOut(ShowData data, U8 *frame, U16 frameTicks, U32 ahead) {
   for (U16 i = 0; i < bytes; i++) frame[i] = 0;
 }
 
-/** Renders what the director says for the next frame, after the events that came before it. */
+/** Renders what the director says for the next frame, after the events that came before it; or the start show, where nothing else can play. */
 static inline void renderNext(ShowData data, U8 *frame) {
-  takeEvents([data](U8 event, bool hasOwnValue) {
-    directorHear(data, director, event, hasOwnValue ? inputs.value : director.value, frameNumber);
-  });
   Layer layers[2];
-  const U8 count = directorFrame(data, director, frameNumber, layers);
-  for (U8 i = 0; i < count; i++) renderLayer(data, layers[i], director.value, i == 0, frame);
+  U8 count = 1, value = 0;
+  if (isQuiet(data)) {
+    layers[0].show = read8(data + headerStartShow);
+    layers[0].timeMs = showTimeMs(data, layers[0].show, frameNumber);
+    layers[0].master = 255;
+  } else {
+    takeEvents([data](U8 event, bool hasOwnValue) {
+      directorHear(data, director, event, hasOwnValue ? inputs.value : director.value, frameNumber);
+    });
+    count = directorFrame(data, director, frameNumber, layers);
+    value = director.value;
+  }
+  for (U8 i = 0; i < count; i++) renderLayer(data, layers[i], value, i == 0, frame);
 }
 
 /** Renders one frame, waits for its moment and sends it. Call again and again. */
@@ -86,7 +96,7 @@ static void boardStep(ShowData data, U8 *frame) {
   pollPins(data);
   renderNext(data, frame);
   LAMPLOOM_MARK(0x20);
-  const U8 scale = limiterScale(data, frame, read8(data + headerRoomScales + inputs.roomStep));
+  const U8 scale = limiterScale(data, frame, read8(data + headerRoomScales + (isQuiet(data) ? 0 : inputs.roomStep)));
   LAMPLOOM_MARK(0x30);
   while ((I16)(U16)(timerNow() - frameDue) < -(I16)calmTicks) pollInputs(data);
   pollPins(data);

@@ -13,16 +13,22 @@ enum { entryRest = 0, entryColour = 1 };
 
 static U8 colourTable[tableEntries * entrySize];
 
+/** A rising and a falling edge. */
+struct Edges {
+  U16 width;       // entries 8.8 up to the end of the falling edge
+  U16 frontGain;   // levels an entry 8.8; 0: a hard edge
+  U16 backGain;
+};
 /** How the table's level runs: everything that an effect's preparation decides about colours. */
 struct TableRun {
   U8 entries;      // how many are used
   U8 shift;        // 256ths of an entry: the table is looked at so far between its entries
   U8 level;        // of all entries
   U8 shares;       // TableShares
-  U16 width;       // edges: entries 8.8 up to the end of the falling edge
-  U16 frontGain;   // edges: levels an entry 8.8; 0: a hard edge
-  U16 backGain;
-  U8 four[4];      // fours: levels of each four neighbouring entries
+  union {
+    Edges edges;
+    U8 four[4];    // fours: levels of each four neighbouring entries
+  };
 };
 enum TableShares {
   sharesEven = 0,      // all entries alike
@@ -69,10 +75,10 @@ static void shareBack(const TableRun &run, U8 fade) {
   U16 at = word16(subtract8(run.entries, 1), run.shift);
   U8 left = run.entries;
   U8 *to = colourTable + (uint16_t)multiply8(subtract8(run.entries, 1), entrySize) + entryRest;
-  for (; left && at >= run.width; left--, to -= entrySize, at = subtract16(at, 256)) *to = 0;
-  if (!left || run.backGain == 0) return;
-  const U32 first = (U32)(multiply32((U32)subtract16(run.width, at), (U32)run.backGain) >> 8);
-  shareEdge(to, left, first > 65535u ? (U16)65535u : (U16)first, run.backGain, fade, (I16)-entrySize);
+  for (; left && at >= run.edges.width; left--, to -= entrySize, at = subtract16(at, 256)) *to = 0;
+  if (!left || run.edges.backGain == 0) return;
+  const U32 first = (U32)(multiply32((U32)subtract16(run.edges.width, at), (U32)run.edges.backGain) >> 8);
+  shareEdge(to, left, first > 65535u ? (U16)65535u : (U16)first, run.edges.backGain, fade, (I16)-entrySize);
 }
 
 /** Shares of all entries, into their rest bytes, which fillPieces then turns into what the blend needs. */
@@ -85,8 +91,8 @@ static void fillShares(const TableRun &run, U8 fade) {
   }
   shareEven(run.entries, fade);
   if (run.shares != sharesEdges) return;
-  if (run.frontGain)
-    shareEdge(colourTable + entryRest, run.entries, multiplyMiddle16(run.frontGain, run.shift), run.frontGain, fade, (I16)entrySize);
+  if (run.edges.frontGain)
+    shareEdge(colourTable + entryRest, run.entries, multiplyMiddle16(run.edges.frontGain, run.shift), run.edges.frontGain, fade, (I16)entrySize);
   shareBack(run, fade);
 }
 
@@ -194,11 +200,11 @@ static U8 fillPieces(const Filling &filling) {
  * Fills the table from a gradient, whose channels are in the wire order of the span to come. `turned` (entries 8.8) is how far the gradient has
  * travelled along itself; behind its last colour the first follows.
  */
-static void fillColours(ShowData gradient, const TableRun &run, U16 turned, U8 blend, U8 fade) {
+static LAMPLOOM_NOINLINE void fillColours(ShowData gradient, const TableRun &run, U16 turned, U8 blend, U8 fade) {
   // Levelled and over: the LED's level takes the fade, the colours stay.
   const U8 held = run.shares == sharesLevelled && blend == blendOver ? (U8)255 : scale8(run.level, fade);
   const U16 start = add16(turned, (U16)run.shift);
-  Filling filling;
+  LAMPLOOM_WORK(Filling, filling);
   filling.flipRest = blend == blendOver ? (U8)255 : (U8)0;
   filling.kind = blend == blendTint ? (U8)fillTint : (U8)fillScaled;
   if (run.shares <= sharesLevelled && held == 255 && blend != blendTint) {

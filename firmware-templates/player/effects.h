@@ -17,13 +17,9 @@ enum Family { familyAlong = 0, familyChance = 1, familyCloud = 2, familyFire = 3
 static inline U8 familyOf(U8 effect) { return effect < effectStars ? (U8)familyAlong : (U8)subtract8(effect, effectStars - familyChance); }
 /** Bytes that an LED has in a clip's map. */
 static inline U8 mapBytes(U8 family) {
-  switch ((uint8_t)family) {
-    case familyAlong:
-    case familyChance: return 1;
-    case familyFire: return 3;
-    case familyPainted: return 0;
-    default: return 2;
-  }
+  if (family == familyPainted) return 0;
+  if (family == familyFire) return 3;
+  return family <= familyChance ? (U8)1 : (U8)2;
 }
 
 /** Along: entry = low byte of (high byte of (coordinate x step) + whole) x stretch; dark where it is behind lastStep. */
@@ -76,18 +72,19 @@ struct ClipState {
 };
 
 /** Turns, 8.24: the top byte counts whole turns, the next two are the phase. */
-static inline U32 turnsAt(U32 timeMs, ShowData rate) { return multiply32(timeMs, read32(rate)); }
+static LAMPLOOM_NOINLINE U32 turnsAt(U32 timeMs, ShowData rate) { return multiply32(timeMs, read32(rate)); }
 static inline U16 phase16(U32 turns) { return (U16)(turns >> 8); }
+static LAMPLOOM_NOINLINE U16 phaseAt(U32 timeMs, ShowData rate) { return phase16(turnsAt(timeMs, rate)); }
 static inline U8 wholeTurns(U32 turns) { return (U8)(turns >> 24); }
 
-static void evenTable(ClipState &clip, U8 level) {
+static LAMPLOOM_NOINLINE void evenTable(ClipState &clip, U8 level) {
   clip.table.entries = tableEntries;
   clip.table.shift = 0;
   clip.table.level = level;
   clip.table.shares = sharesEven;
 }
 /** A gradient place for the beginning of the way and how much of the gradient lies along it: u8 place, u16 span 8.8. */
-static void wholeWay(ClipState &clip, ShowData placeAndSpan) {
+static LAMPLOOM_NOINLINE void wholeWay(ClipState &clip, ShowData placeAndSpan) {
   clip.along.step = read16(placeAndSpan + 1);
   clip.along.whole = read8(placeAndSpan);
   clip.along.lastStep = 255;
@@ -97,7 +94,7 @@ static void wholeWay(ClipState &clip, ShowData placeAndSpan) {
 // ---- glow: u32 turns/ms, u8 depth, u8 gradient place, u16 gradient span ----
 
 static void prepareGlow(ClipState &clip) {
-  const U8 swing = ease8(triangle8(highByte8(phase16(turnsAt(clip.timeMs, clip.parameters)))));
+  const U8 swing = ease8(triangle8(highByte8(phaseAt(clip.timeMs, clip.parameters))));
   evenTable(clip, invert8(scale8(read8(clip.parameters + 4), swing)));
   wholeWay(clip, clip.parameters + 5);
 }
@@ -117,7 +114,7 @@ static void prepareBands(ClipState &clip) {
   ShowData at = clip.parameters;
   const U8 flags = read8(at + 14), travel = (U8)(flags & bandTravel), easing = quarter8((U8)(flags & bandEasing));
   const U16 width = read16(at + 6);
-  U16 way = phase16(turnsAt(clip.timeMs, at));
+  U16 way = phaseAt(clip.timeMs, at);
   U8 lowFirst = flags & bandLowFirst ? (U8)1 : (U8)0;
   U16 centre;
   if (travel == travelThereAndBack) {
@@ -146,13 +143,13 @@ static void prepareBands(ClipState &clip) {
   clip.along.stretch = (U8)(places == 2 ? 1 : places == 1 ? 2 : 4);
   clip.along.lastStep = highByte8(subtract16(width, 1));
   clip.table.shift = lowByte8(shiftRight16((U16)(phase & word16(lastInEntry, 255)), places));
-  clip.table.width = shiftRight16(width, places);
-  clip.table.entries = add8(highByte8(subtract16(clip.table.width, 1)), 1);
-  clip.table.frontGain = read16(at + 10);
-  clip.table.backGain = read16(at + 12);
+  clip.table.edges.width = shiftRight16(width, places);
+  clip.table.entries = add8(highByte8(subtract16(clip.table.edges.width, 1)), 1);
+  clip.table.edges.frontGain = read16(at + 10);
+  clip.table.edges.backGain = read16(at + 12);
   clip.table.level = 255;
   const U8 closed = width == 65535u ? (U8)1 : (U8)0;
-  clip.table.shares = clip.table.frontGain || clip.table.backGain || (lowByte8(width) && !closed) ? (U8)sharesEdges : (U8)sharesEven;
+  clip.table.shares = clip.table.edges.frontGain || clip.table.edges.backGain || (lowByte8(width) && !closed) ? (U8)sharesEdges : (U8)sharesEven;
 }
 
 // ---- column: u32 turns/ms, u16 end gain (levels an entry 8.8), u8 entries from empty to full, u8 ColumnFlags ----
@@ -166,16 +163,16 @@ static void prepareColumn(ClipState &clip) {
   if (flags & columnByValue) {
     full = word16(clip.value, clip.value);
   } else {
-    full = phase16(turnsAt(clip.timeMs, at));
+    full = phaseAt(clip.timeMs, at);
     if (travel == travelThereAndBack) full = (U16)((U16)(full << 1) ^ (U16)(full & 0x8000 ? 65535u : 0u));
     if (travel == travelBackward) full = (U16)(~full);
     full = ease16(quarter8((U8)(flags & columnEasing)), full);
   }
   evenTable(clip, 255);
   clip.table.shares = sharesEdges;
-  clip.table.width = multiplyMiddle16(full, read8(at + 6));
-  clip.table.frontGain = 0;
-  clip.table.backGain = read16(at + 4);
+  clip.table.edges.width = multiplyMiddle16(full, read8(at + 6));
+  clip.table.edges.frontGain = 0;
+  clip.table.edges.backGain = read16(at + 4);
   // The whole way is the whole table; which colours it holds is the gradient's matter.
   clip.along.step = 256;
   clip.along.whole = 0;
@@ -187,7 +184,7 @@ static void prepareColumn(ClipState &clip) {
 
 static void prepareBursts(ClipState &clip) {
   ShowData at = clip.parameters;
-  const U16 flash = multiplyMiddle16(phase16(turnsAt(clip.timeMs, at)), read8(at + 5));
+  const U16 flash = multiplyMiddle16(phaseAt(clip.timeMs, at), read8(at + 5));
   const U8 phase = lowByte8(flash), lit = read8(at + 6);
   U8 level = 0;
   if (highByte8(flash) < read8(at + 4) && phase < lit) {
@@ -205,36 +202,34 @@ static void prepareBursts(ClipState &clip) {
 /** A strike: full, a dip, full again, then it dies away. */
 enum { strikeMs = 60, dipMs = 50, secondMs = 60, dipLevel = 40, glowLevel = 150 };
 
-static U8 strikeLevel(U32 age, U16 halfLifeMs) {
-  if (age < strikeMs) return 255;
-  if (age < strikeMs + dipMs) return dipLevel;
+static U8 strikeLevel(U16 age, U16 halfLifeMs) {
+  if (age >= strikeMs && age < strikeMs + dipMs) return dipLevel;
   if (age < strikeMs + dipMs + secondMs) return 255;
-  U32 fading = (U32)(age - (U32)(strikeMs + dipMs + secondMs));
+  U16 fading = subtract16(age, strikeMs + dipMs + secondMs);
   U8 level = glowLevel;
-  while (fading >= halfLifeMs) {
+  for (; fading >= halfLifeMs; fading = subtract16(fading, halfLifeMs)) {
     level = half8(level);
     if (level == 0) return 0;
-    fading = (U32)(fading - halfLifeMs);
   }
-  return subtract8(level, scale8(half8(level), (U8)((U32)(fading * 255u) / (U32)halfLifeMs)));
+  return subtract8(level, scale8(half8(level), (U8)((U32)((U32)fading * 255u) / (U32)halfLifeMs)));
 }
 
 static void prepareLightning(ClipState &clip) {
   ShowData at = clip.parameters;
   const U16 slotMs = read16(at);
   const U32 slot = (U32)(clip.timeMs / (U32)slotMs);
-  U32 age = (U32)(clip.timeMs - multiply32(slot, (U32)slotMs));
-  U8 level = 0;
-  // This slot's strike, or, before it or without one, what is left of the last slot's.
-  for (uint8_t back = 0; back < 2; back++) {
-    const U8 number = (U8)(U32)(slot - back);
+  U16 age = (U16)(U32)(clip.timeMs - multiply32(slot, (U32)slotMs));
+  U8 level = 0, number = (U8)slot;
+  // This slot's strike, or, before it or without one, what is left of the last slot's; before the first slot there was none.
+  for (uint8_t back = 0; back < 2 && !(back == 1 && slot == 0); back++) {
     const U8 chance = chance8(number, read8(at + 3)), when = chance8(chance, number);
-    const U32 start = (U32)multiplyMiddle16(shiftRight16(slotMs, 1), when);
-    if (chance < read8(at + 2) && age >= start && !(back == 1 && slot == 0)) {
-      level = strikeLevel((U32)(age - start), read16(at + 4));
+    const U16 start = multiplyMiddle16(shiftRight16(slotMs, 1), when);
+    if (chance < read8(at + 2) && age >= start) {
+      level = strikeLevel(subtract16(age, start), read16(at + 4));
       break;
     }
-    age = (U32)(age + slotMs);
+    age = add16(age, slotMs);
+    number = subtract8(number, 1);
   }
   evenTable(clip, level);
   wholeWay(clip, at + 6);
@@ -336,7 +331,7 @@ static inline U8 fireEntry(const Cloud &cloud, U8 mapX, U8 mapY, U8 height) {
 
 // ---- painted: u16 offset of the frames ----
 
-static void preparePainted(ClipState &clip) {
+static LAMPLOOM_NOINLINE void preparePainted(ClipState &clip) {
   ShowData frames = clip.data + read16(clip.parameters);
   const U16 count = read16(frames + framesCount);
   const U32 lengthMs = read32(frames + framesLengthMs), now = (U32)(clip.timeMs % lengthMs);
@@ -375,7 +370,7 @@ static inline U8 cellAt(ShowData cells, U8 bits, U16 led) {
 static void prepareLetters(ClipState &clip) {
   ShowData at = clip.parameters, letters = clip.data + read16(at + 9);
   // Columns passed, 16.8.
-  const U32 passed = (U32)(multiply32((U32)phase16(turnsAt(clip.timeMs, at)), (U32)read16(at + 4)) >> 8);
+  const U32 passed = (U32)(multiply32((U32)phaseAt(clip.timeMs, at), (U32)read16(at + 4)) >> 8);
   const U8 share = lowByte8((U16)passed);
   clip.letters.columns = letters + lettersColumns;
   clip.letters.columnCount = read16(letters + lettersColumnCount);

@@ -38,7 +38,20 @@ struct Inputs {
   ShowData text;           // what is left of the answer to a hello
   U8 textLeft;
 };
-static Inputs inputs;
+// Not cleared at power-up, but by inputsBegin; and at the end of all variables, where the ready-to-flash program lays its frame buffer over them
+// when nothing can start another show.
+static Inputs inputs LAMPLOOM_LAST;
+
+/** Whether no input is asked for and no event can come: the start show plays for ever, and neither inputs nor director are touched. */
+static inline bool isQuiet(ShowData data) {
+#ifdef LAMPLOOM_QUIET
+  (void)data;
+  return true;
+#else
+  return read8(data + headerEventCount) == 0 && (read8(data + headerInputs) & (inputSerial | inputI2c)) == 0 &&
+         read16(data + headerRoomPort) == 0;
+#endif
+}
 
 static inline U16 timerNow() { return TCNT1; }
 static inline uint8_t *roomStepPlace() { return (uint8_t *)E2END; }
@@ -52,6 +65,7 @@ static inline bool isLow(U16 inputRegister, U8 mask) { return !(*(volatile U8 *)
 
 /** Pull-ups, serial port, I2C, and the room step from EEPROM. */
 static void inputsBegin(ShowData data) {
+  for (U8 *byte = (U8 *)&inputs; byte < (U8 *)(&inputs + 1); byte++) *byte = 0;
   ShowData row = data + read16(data + headerEvents);
   for (U8 left = read8(data + headerEventCount); left; left--, row += eventSize) {
     const U16 port = read16(row + eventPortAddress);
@@ -134,6 +148,7 @@ static LAMPLOOM_NOINLINE void pollI2c(ShowData data) {
 
 /** Reads all pins, whenever it was done last. */
 static LAMPLOOM_NOINLINE void pollPins(ShowData data) {
+  if (isQuiet(data)) return;
   if (inputs.pressCount == mostPresses) return;
   const U8 passedMs = takePassedMs(timerNow(), inputs.polledAt);
   U8 *pin = inputs.pins;
@@ -152,6 +167,7 @@ static LAMPLOOM_NOINLINE void pollPins(ShowData data) {
 
 /** Call wherever there is time; short where nothing is due. */
 static LAMPLOOM_NOINLINE void pollInputs(ShowData data) {
+  if (isQuiet(data)) return;
   const U8 on = read8(data + headerInputs);
   if (on & inputSerial) pollSerial(data);
   if (on & inputI2c) pollI2c(data);

@@ -42,7 +42,20 @@ static inline U8 readNext(ShowData &p) {
   asm volatile("lpm %0,Z+" : "=r"(value), "+z"(p));
   return value;
 }
+/** A variable that the start-up code doesn't clear. */
+#define LAMPLOOM_LAST __attribute__((section(".noinit")))
+
+/** Memory for what one step hands to the next loop in assembler: kept out of the stack, since no two such steps overlap. */
+enum { workspaceBytes = 13 };
+static U8 workspace[workspaceBytes] __attribute__((aligned(8)));  // so that one byte tells its first eight apart
+template <class T>
+static inline T &inWorkspace() {
+  static_assert(sizeof(T) <= workspaceBytes, "the workspace is too small");
+  return *(T *)workspace;
+}
+#define LAMPLOOM_WORK(type, name) type &name = inWorkspace<type>()
 #else
+#define LAMPLOOM_WORK(type, name) type name
 #define LAMPLOOM_FLASH
 #define LAMPLOOM_NOINLINE
 #define LAMPLOOM_FAST

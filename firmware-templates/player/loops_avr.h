@@ -35,6 +35,9 @@ struct Loop {
 // To the next LED; the second for loops that are longer than a branch reaches.
 #define LAMPLOOM_NEXT "dec r19\n\t brne 1b\n\t rjmp .Lend%=\n\t 8: adiw r28,3\n\t dec r19\n\t brne 1b\n\t rjmp .Lend%=\n\t"
 #define LAMPLOOM_FAR_NEXT "dec r19\n\t breq 9f\n\t rjmp 1b\n\t 8: adiw r28,3\n\t dec r19\n\t breq 9f\n\t rjmp 1b\n\t 9: rjmp .Lend%=\n\t"
+// The same where no LED is left as it is.
+#define LAMPLOOM_ALL_NEXT "dec r19\n\t brne 1b\n\t rjmp .Lend%=\n\t"
+#define LAMPLOOM_ALL_FAR_NEXT "dec r19\n\t breq 9f\n\t rjmp 1b\n\t 9: rjmp .Lend%=\n\t"
 // From the offset to the entry's rest byte, or to its colour where no rest is needed.
 #define LAMPLOOM_ENTRY(from) "andi r26,0xFC\n\t clr r27\n\t subi r26,lo8(-(%[table]+" from "))\n\t sbci r27,hi8(-(%[table]+" from "))\n\t"
 #define LAMPLOOM_REST "0"
@@ -119,30 +122,34 @@ enum LoopFamily { loopAlong = 0, loopWay = 5, loopCloud = 10, loopRow = 15, loop
   "rjmp .L" family "0%=\n\t rjmp .L" family "1%=\n\t rjmp .L" family "2%=\n\t rjmp .L" family "3%=\n\t rjmp .L" family "4%=\n\t"
 #define LAMPLOOM_LOOP(name, effect, blend, next) ".L" name "%=: " effect blend next
 #define LAMPLOOM_FROM_FLASH "movw r30,r26\n\t"
-#define LAMPLOOM_LOOPS(family, begin, effect, next)                                                                    \
+#define LAMPLOOM_LOOPS(family, begin, effect, next, allNext)                                                           \
   LAMPLOOM_LOOP(family "0", begin effect(LAMPLOOM_REST), LAMPLOOM_OVER, next)                                          \
-  LAMPLOOM_LOOP(family "1", begin effect(LAMPLOOM_COLOUR), LAMPLOOM_ADD, next)                                         \
-  LAMPLOOM_LOOP(family "2", begin effect(LAMPLOOM_COLOUR), LAMPLOOM_WIN, next)                                         \
-  LAMPLOOM_LOOP(family "3", begin effect(LAMPLOOM_COLOUR), LAMPLOOM_TINT, next)                                        \
-  LAMPLOOM_LOOP(family "4", begin effect(LAMPLOOM_COLOUR), LAMPLOOM_WRITE, next)
+  LAMPLOOM_LOOP(family "1", begin effect(LAMPLOOM_COLOUR), LAMPLOOM_ADD, allNext)                                      \
+  LAMPLOOM_LOOP(family "2", begin effect(LAMPLOOM_COLOUR), LAMPLOOM_WIN, allNext)                                      \
+  LAMPLOOM_LOOP(family "3", begin effect(LAMPLOOM_COLOUR), LAMPLOOM_TINT, allNext)
+// On black LEDs adding is writing, in more time.
+#define LAMPLOOM_ADD_WRITES(family) ".L" family "4%=: rjmp .L" family "1%=\n\t"
 
 /** Runs the loop that `loop` names. */
 static __attribute__((noinline, noclone)) void runLoop(const Loop *loop) {
   asm volatile(
       LAMPLOOM_BEGIN LAMPLOOM_JUMPS("a") LAMPLOOM_JUMPS("w") LAMPLOOM_JUMPS("l") LAMPLOOM_JUMPS("r") LAMPLOOM_JUMPS("i")
       "rjmp .Lc0%=\n\t rjmp .Lc1%=\n\t rjmp .Lc2%=\n\t rjmp .Lc3%=\n\t rjmp .Lf%=\n\t rjmp .Lfr%=\n\t"
-      LAMPLOOM_LOOPS("a", LAMPLOOM_FROM_FLASH, LAMPLOOM_ALONG, LAMPLOOM_NEXT)
-      LAMPLOOM_LOOPS("w", LAMPLOOM_FROM_FLASH, LAMPLOOM_WAY, LAMPLOOM_NEXT)
-      LAMPLOOM_LOOPS("l", LAMPLOOM_FROM_FLASH LAMPLOOM_CLOUD_CONSTANTS, LAMPLOOM_CLOUD, LAMPLOOM_FAR_NEXT)
-      LAMPLOOM_LOOPS("r", LAMPLOOM_FROM_FLASH LAMPLOOM_ROW_CONSTANTS, LAMPLOOM_ROW, LAMPLOOM_NEXT)
+      LAMPLOOM_LOOPS("a", LAMPLOOM_FROM_FLASH, LAMPLOOM_ALONG, LAMPLOOM_NEXT, LAMPLOOM_NEXT) LAMPLOOM_ADD_WRITES("a")
+      LAMPLOOM_LOOPS("w", LAMPLOOM_FROM_FLASH, LAMPLOOM_WAY, LAMPLOOM_NEXT, LAMPLOOM_ALL_NEXT)
+      LAMPLOOM_LOOP("w4", LAMPLOOM_FROM_FLASH LAMPLOOM_WAY(LAMPLOOM_COLOUR), LAMPLOOM_WRITE, LAMPLOOM_ALL_NEXT)
+      LAMPLOOM_LOOPS("l", LAMPLOOM_FROM_FLASH LAMPLOOM_CLOUD_CONSTANTS, LAMPLOOM_CLOUD, LAMPLOOM_FAR_NEXT, LAMPLOOM_ALL_FAR_NEXT)
+      LAMPLOOM_ADD_WRITES("l")
+      LAMPLOOM_LOOPS("r", LAMPLOOM_FROM_FLASH LAMPLOOM_ROW_CONSTANTS, LAMPLOOM_ROW, LAMPLOOM_NEXT, LAMPLOOM_ALL_NEXT)
+      LAMPLOOM_LOOP("r4", LAMPLOOM_FROM_FLASH LAMPLOOM_ROW_CONSTANTS LAMPLOOM_ROW(LAMPLOOM_COLOUR), LAMPLOOM_WRITE, LAMPLOOM_ALL_NEXT)
       LAMPLOOM_NEW_ROW
       LAMPLOOM_LOOP("c0", LAMPLOOM_CHANCE, LAMPLOOM_LEVELLED_OVER, LAMPLOOM_CHANCE_NEXT)
       LAMPLOOM_LOOP("c1", LAMPLOOM_CHANCE, LAMPLOOM_LEVELLED_ADD, LAMPLOOM_CHANCE_NEXT)
       LAMPLOOM_LOOP("c2", LAMPLOOM_CHANCE, LAMPLOOM_LEVELLED_WIN, LAMPLOOM_CHANCE_NEXT)
       LAMPLOOM_LOOP("c3", LAMPLOOM_CHANCE, LAMPLOOM_LEVELLED_TINT, LAMPLOOM_CHANCE_NEXT)
-      LAMPLOOM_LOOPS("i", LAMPLOOM_FROM_FLASH, LAMPLOOM_INDEX, LAMPLOOM_NEXT)
-      LAMPLOOM_LOOP("f", LAMPLOOM_FROM_FLASH LAMPLOOM_CLOUD_CONSTANTS, LAMPLOOM_CORNERS, LAMPLOOM_FIRE LAMPLOOM_FAR_NEXT)
-      LAMPLOOM_LOOP("fr", LAMPLOOM_FROM_FLASH LAMPLOOM_ROW_CONSTANTS, LAMPLOOM_ROW_CORNERS, LAMPLOOM_FIRE LAMPLOOM_FAR_NEXT)
+      LAMPLOOM_LOOPS("i", LAMPLOOM_FROM_FLASH, LAMPLOOM_INDEX, LAMPLOOM_NEXT, LAMPLOOM_ALL_NEXT) LAMPLOOM_ADD_WRITES("i")
+      LAMPLOOM_LOOP("f", LAMPLOOM_FROM_FLASH LAMPLOOM_CLOUD_CONSTANTS, LAMPLOOM_CORNERS, LAMPLOOM_FIRE LAMPLOOM_ALL_FAR_NEXT)
+      LAMPLOOM_LOOP("fr", LAMPLOOM_FROM_FLASH LAMPLOOM_ROW_CONSTANTS, LAMPLOOM_ROW_CORNERS, LAMPLOOM_FIRE LAMPLOOM_ALL_FAR_NEXT)
       LAMPLOOM_FINISH
       : "+z"(loop)
       : [table] "i"(colourTable), [lattice] "i"(lattice), [side] "i"(latticeSide), [below] "i"(latticeSide - 1),
@@ -156,30 +163,32 @@ static __attribute__((noinline, noclone)) void runLoop(const Loop *loop) {
 #undef LAMPLOOM_FINISH
 #undef LAMPLOOM_NEXT
 #undef LAMPLOOM_FAR_NEXT
+#undef LAMPLOOM_ALL_NEXT
+#undef LAMPLOOM_ALL_FAR_NEXT
 #undef LAMPLOOM_ENTRY
 #undef LAMPLOOM_REST
 #undef LAMPLOOM_COLOUR
 #undef LAMPLOOM_THRICE
 #undef LAMPLOOM_OVER
 #undef LAMPLOOM_ADD
-#undef LAMPLOOM_WIN1
 #undef LAMPLOOM_WIN
+#undef LAMPLOOM_WIN1
 #undef LAMPLOOM_TINT
 #undef LAMPLOOM_WRITE
 #undef LAMPLOOM_LEVELLED_OVER
 #undef LAMPLOOM_LEVELLED_ADD
-#undef LAMPLOOM_LEVELLED_WIN1
 #undef LAMPLOOM_LEVELLED_WIN
+#undef LAMPLOOM_LEVELLED_WIN1
 #undef LAMPLOOM_LEVELLED_TINT
 #undef LAMPLOOM_ALONG
 #undef LAMPLOOM_WAY
 #undef LAMPLOOM_CHANCE
 #undef LAMPLOOM_CHANCE_NEXT
-#undef LAMPLOOM_CLOUD_CONSTANTS
 #undef LAMPLOOM_CLOUD
+#undef LAMPLOOM_CLOUD_CONSTANTS
 #undef LAMPLOOM_CORNERS
-#undef LAMPLOOM_ROW
 #undef LAMPLOOM_ROW_CONSTANTS
+#undef LAMPLOOM_ROW
 #undef LAMPLOOM_ROW_CORNERS
 #undef LAMPLOOM_NEW_ROW
 #undef LAMPLOOM_INDEX
@@ -188,13 +197,15 @@ static __attribute__((noinline, noclone)) void runLoop(const Loop *loop) {
 #undef LAMPLOOM_LOOP
 #undef LAMPLOOM_FROM_FLASH
 #undef LAMPLOOM_LOOPS
+#undef LAMPLOOM_ADD_WRITES
 
-// The other families put the offsets of a few LEDs' entries into RAM and blend them from there.
-enum { indexedLeds = 32 };
-static U8 offsets[indexedLeds];
+// The other families put the offsets of a few LEDs' entries into RAM and blend them from there. Fire needs the lattice; the others may use it for
+// their offsets.
+enum { fireLeds = 5, indexedLeds = 48 };
+static U8 fireOffsets[fireLeds];
 
-static void indexLetters(const Lettering &letters, ShowData &map, U8 count) {
-  for (U8 *to = offsets; count; count--) {
+static void indexLetters(U8 *to, const Lettering &letters, ShowData map, U8 count) {
+  for (; count; count--) {
     const U8 column = readNext(map), rowBit = readNext(map);
     *to++ = letterEntry(letters, column, rowBit);
   }
@@ -208,7 +219,7 @@ static LAMPLOOM_NOINLINE void fillPainted(ShowData palette, Painted &painted, U8
     fillPalette(palette, painted.share, blend, fade, colourTable, paletteMost * entrySize);
     return;
   }
-  // The lattice has nothing to do meanwhile.
+  // The lattice has nothing to do meanwhile, nor have offsets.
   fillPalette(palette, painted.share, blend, fade, lattice, pairsMost * entrySize);
   const U8 *now = lattice;
   for (U8 i = 0; i < count; i++, now += entrySize) {
@@ -233,15 +244,15 @@ static inline void skipCells(CellReader &reader, ShowData cells, U8 each, U16 nu
  * While one frame turns into the next the entry is that of a pair, or, with more colours than make pairs, one of the LED's own behind those of
  * the two palettes.
  */
-LAMPLOOM_FAST static void indexPainted(const Painted &painted, U16 number, U8 count) {
+LAMPLOOM_FAST static void indexPainted(U8 *to, const Painted &painted, U16 number, U8 count) {
   const U8 each = painted.bits, mask = each == 4 ? 15 : each == 2 ? 3 : 1, down = each == 4 ? 16 : each == 2 ? 64 : 128;
   const U8 fading = painted.share, asPairs = painted.asPairs;
   U8 own = 2 * paletteMost * entrySize;
   CellReader now, next;
   skipCells(now, painted.cells, each, number);
-  if (fading) skipCells(next, painted.nextCells, each, number);
+  skipCells(next, painted.nextCells, each, number);
   U8 place = lowByte8(number * (U16)each) & 7;
-  for (U8 *to = offsets; count; count--) {
+  for (; count; count--) {
     U8 entry = (now.bits & mask) << 2;
     if (fading) {
       const U8 coming = (next.bits & mask) << 2;
@@ -265,35 +276,41 @@ LAMPLOOM_FAST static void indexPainted(const Painted &painted, U16 number, U8 co
   }
 }
 static LAMPLOOM_NOINLINE void runIndexed(U8 family, U8 blend, const ClipState &clip, const Stretch &stretch) {
-  Loop loop;
+  LAMPLOOM_WORK(Loop, loop);
+  U8 *const offsets = family == familyFire ? fireOffsets : lattice;
+  // A painted LED's own entry lies behind the two palettes, which leaves room for 32.
+  const U8 most = family == familyFire ? (U8)fireLeds : family == familyPainted ? (U8)(tableEntries - 2 * paletteMost) : (U8)indexedLeds;
   ShowData map = stretch.map;
   U8 *led = stretch.led;
   U16 number = stretch.number;
-  for (U8 left = stretch.ledCount; left; left -= loop.left) {
-    loop.left = left < indexedLeds ? left : (U8)indexedLeds;
+  U8 count;
+  for (U8 left = stretch.ledCount; left; left -= count) {
+    count = left < most ? left : most;
     if (family == familyFire) {
       loop.cloud = clip.cloud;
       loop.number = clip.cloud.rowwise ? (U8)loopFireRow : (U8)loopFire;
       loop.led = offsets;
       loop.map = map;
+      loop.left = count;
       runLoop(&loop);
-      map += 3 * loop.left;
     } else if (family == familyLetters) {
-      indexLetters(clip.letters, map, loop.left);
+      indexLetters(offsets, clip.letters, map, count);
     } else {
-      indexPainted(clip.painted, number, loop.left);
-      number += loop.left;
+      indexPainted(offsets, clip.painted, number, count);
     }
     loop.number = (U8)(loopIndex + blend);
     loop.led = led;
     loop.map = offsets;
+    loop.left = count;
     runLoop(&loop);
-    led += 3 * loop.left;
+    map += family == familyFire ? 3 * count : 2 * count;
+    led += 3 * count;
+    number += count;
   }
 }
 
 static void runStretch(U8 family, U8 blend, const ClipState &clip, U8 fade, const Stretch &stretch) {
-  Loop loop;
+  LAMPLOOM_WORK(Loop, loop);
   loop.led = stretch.led;
   loop.map = stretch.map;
   loop.left = stretch.ledCount;

@@ -146,7 +146,7 @@ static U32 frameCurrent(ShowData data, const U8 *frame) {
  * Scale of every byte (see scale8): the room's, or less where the frame would draw more than the budget.
  * Estimate: current at full brightness x (scale + 1) / 256. Bytes are rounded down afterwards, so what is sent never draws more.
  */
-static U8 limiterScale(ShowData data, const U8 *frame, U8 roomScale) {
+static LAMPLOOM_NOINLINE U8 limiterScale(ShowData data, const U8 *frame, U8 roomScale) {
   if (!read8(data + headerLimited)) return roomScale;
   const U32 wanted = frameCurrent(data, frame), budget = read32(data + headerBudget);
   if (wanted <= budget) return roomScale;

@@ -43,7 +43,7 @@ static U8 envelopeAt(ShowData envelope, U32 timeMs) {
 }
 
 /** Level of a clip at a time inside it: rising over the fade in, falling over the fade out, the lesser of both, times level and envelope. */
-static U8 clipFade(ShowData data, ShowData clip, U32 timeMs) {
+static LAMPLOOM_NOINLINE U8 clipFade(ShowData data, ShowData clip, U32 timeMs) {
   U32 level = 255;
   const U16 fadeIn = read16(clip + clipFadeInMs), fadeOut = read16(clip + clipFadeOutMs);
   const U32 leftMs = (U32)(read32(clip + clipLengthMs) - timeMs);
@@ -64,7 +64,7 @@ static inline ShowData tableEntry(ShowData data, uint8_t table, U16 index) {
   return data + (uint16_t)read16(entries + (uint16_t)(U16)(index << 1));
 }
 
-static void renderClip(ShowData data, ShowData clip, U32 timeMs, U8 fade, U8 value, U8 onBlack, U8 *frame) {
+static LAMPLOOM_NOINLINE void renderClip(ShowData data, ShowData clip, U32 timeMs, U8 fade, U8 value, U8 onBlack, U8 *frame) {
   const U8 effect = read8(clip + clipEffect), flags = read8(clip + clipBlend), family = familyOf(effect);
   const U8 blend = (U8)(flags & (uint8_t)(blendOnBlack - 1));
   const U8 how = onBlack && (flags & blendOnBlack) && family != familyChance ? (U8)blendWrite : blend;

@@ -114,9 +114,7 @@ static LAMPLOOM_NOINLINE void sendLine(U8 *firstLed, U16 ledCount, ShowData firs
 #undef N2
 #undef N3
 
-/** Gamma pages of both lines of a pair, by byte: in memory, since no register is left. On a boundary, so that one byte tells them apart. */
-static U8 pairPages[6] __attribute__((aligned(8)));
-
+// Gamma pages of both lines of a pair, by byte, lie in the workspace, since no register is left.
 // One bit of two lines. While it goes out, the pins' pattern for bit `n` of two bytes is made. Free for other work: `early` 4 cycles,
 // `late` 4, `last` 1. Cycles: both pins high 2, early 4, pins as the bits say 2, late 4, both low 2, pattern 5, last 1.
 #define LAMPLOOM_PAIR(n, early, late, last)                                                                   \
@@ -128,7 +126,7 @@ static U8 pairPages[6] __attribute__((aligned(8)));
 
 /**
  * Sends two lines of one port at the same time without a pause and clears their LEDs: `ledCount0` LEDs from `first0` on, and no more than as many,
- * `ledCount1`, from `first1` on; both of one segment with three bytes an LED, their pages in pairPages. The shorter line stays low after its end. Begins with
+ * `ledCount1`, from `first1` on; both of one segment with three bytes an LED, their pages in the workspace. The shorter line stays low after its end. Begins with
  * both pins low for one byte, as sendLine does for an LED. Interrupts must be off.
  */
 static LAMPLOOM_NOINLINE void sendPair(U8 *first0, U16 ledCount0, U8 *first1, U16 ledCount1, volatile U8 *toPort, U8 bit0, U8 bit1, U8 scaleBy) {
@@ -140,7 +138,7 @@ static LAMPLOOM_NOINLINE void sendPair(U8 *first0, U16 ledCount0, U8 *first1, U1
   register U8 step0 asm("r16"), step1 asm("r17");          // bytes to the line's next one: 0 at its end
   register U16 count1 asm("r18") = 3 * ledCount1 + 1;
   register U8 *led1 asm("r20") = first1 - 1;
-  register U8 *pages asm("r22") = pairPages;
+  register U8 *pages asm("r22") = workspace;
   register U16 count0 asm("r24") = 3 * ledCount0 + 1;
   register volatile U8 *port asm("r26") = toPort;
   register U8 *led0 asm("r30") = first0 - 1;
@@ -168,7 +166,7 @@ static LAMPLOOM_NOINLINE void sendPair(U8 *first0, U16 ledCount0, U8 *first1, U1
         [next0] "=&r"(next0), [next1] "=&r"(next1), [pattern] "=&r"(pattern), [nextPattern] "=&r"(nextPattern), [step0] "=&d"(step0),
         [step1] "=&d"(step1), [pages] "+d"(pages), "+z"(led0)
       : [down] "r"(down), [both] "r"(both), [alone] "r"(alone), [mask0] "r"(mask0), [mask1] "r"(mask1), "x"(port), [scale] "r"(scale), [zero] "r"(zero),
-        [firstPages] "i"(pairPages)
+        [firstPages] "i"(workspace)
       : "r0", "memory", "cc");
 }
 
@@ -197,8 +195,8 @@ static void sendFrame(ShowData data, U8 *frame, U8 scale) {
         longer = shorter;
         shorter = line;
       }
-      loadPairPages(data, longer, pairPages);
-      loadPairPages(data, shorter, pairPages + 1);
+      loadPairPages(data, longer, workspace);
+      loadPairPages(data, shorter, workspace + 1);
       cli();
       sendPair(frame + 3 * read16(longer + lineFirstLed), read16(longer + lineLedCount), frame + 3 * read16(shorter + lineFirstLed),
                read16(shorter + lineLedCount), port, read8(longer + linePinMask), read8(shorter + linePinMask), scale);

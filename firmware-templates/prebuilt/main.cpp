@@ -1,16 +1,17 @@
 // The ready-to-flash program: the player with its show data at a fixed place in flash, filled in later without a compiler
-// (withBytes in src/board/intel-hex.ts). The frame buffer is all SRAM behind the program's own variables, since the number of LEDs isn't known here.
+// (withBytes in src/board/intel-hex.ts). The frame buffer is all SRAM behind the program's own variables, since the number of LEDs isn't known here; where no
+// input and no event can come, their variables are part of it.
 // Built by firmware-templates/build.mjs without any core library; only avr-libc's start-up code is linked in.
 #include <avr/io.h>
 #include "board_avr.h"
 
 static const lamploom::ShowData showData = (lamploom::ShowData)LAMPLOOM_SHOW_DATA_AT;
-extern "C" uint8_t __heap_start[];
+extern "C" uint8_t __noinit_start[], __heap_start[];
 
-int main() {
+__attribute__((OS_main)) int main() {
   using namespace lamploom;
-  U8 *const frame = __heap_start;
-  const U16 bytes = (U16)(read16(showData + headerLedCount) * 3u + 1u);
+  U8 *const frame = isQuiet(showData) ? __noinit_start : __heap_start;
+  const U16 bytes = (U16)(read16(showData + headerLedCount) * 3u);
   for (U16 i = 0; i < bytes; i++) frame[i] = 0;
   boardBegin(showData, frame);
   for (;;) boardStep(showData, frame);
