@@ -180,7 +180,7 @@ static void prepareColumn(ClipState &clip) {
   clip.along.stretch = 1;
 }
 
-// ---- bursts: u32 bursts/ms, u8 flashes in a burst, u8 flashes from burst to burst, u8 lit share, u8 edge gain 4.4, u8 place, u16 span ----
+// ---- bursts: u32 bursts/ms, u8 flashes in a burst, u8 flashes from burst to burst, u8 lit share, u8 edge gain 6.2, u8 place, u16 span ----
 
 static void prepareBursts(ClipState &clip) {
   ShowData at = clip.parameters;
@@ -190,7 +190,7 @@ static void prepareBursts(ClipState &clip) {
   if (highByte8(flash) < read8(at + 4) && phase < lit) {
     const U8 left = subtract8(lit, phase);
     const U16 rise = multiply8(add8(phase < left ? phase : left, 1), read8(at + 7));
-    level = highByte8(rise) > 15 ? (U8)255 : middle8(rise);
+    level = highByte8(rise) > 3 ? (U8)255 : lowByte8(shiftRight16(rise, 2));
   }
   evenTable(clip, level);
   wholeWay(clip, at + 8);
@@ -219,15 +219,17 @@ static void prepareLightning(ClipState &clip) {
   const U16 slotMs = read16(at);
   const U32 slot = (U32)(clip.timeMs / (U32)slotMs);
   U16 age = (U16)(U32)(clip.timeMs - multiply32(slot, (U32)slotMs));
+  const U16 halfLifeMs = read16(at + 4), oldestMs = subtract16(65535u, slotMs);
   U8 level = 0, number = (U8)slot;
-  // This slot's strike, or, before it or without one, what is left of the last slot's; before the first slot there was none.
-  for (uint8_t back = 0; back < 2 && !(back == 1 && slot == 0); back++) {
+  // This slot's strike, or, before it or without one, what is left of the one before, for as long as an after-glow lasts: eight half lives.
+  for (U32 before = slot;; before = (U32)(before - 1u)) {
     const U8 chance = chance8(number, read8(at + 3)), when = chance8(chance, number);
     const U16 start = multiplyMiddle16(shiftRight16(slotMs, 1), when);
     if (chance < read8(at + 2) && age >= start) {
-      level = strikeLevel(subtract16(age, start), read16(at + 4));
+      level = strikeLevel(subtract16(age, start), halfLifeMs);
       break;
     }
+    if (before == 0 || age > oldestMs || shiftRight16(age, 3) > halfLifeMs) break;
     age = add16(age, slotMs);
     number = subtract8(number, 1);
   }

@@ -306,7 +306,8 @@ export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
       to.u8(effect.flashes);
       to.u8(flashesApart);
       to.u8(lit);
-      to.u8(edge < 1 ? 0 : Math.min(255, Math.round((16 * 255) / edge)));
+      // The steepest edge takes four 256ths of a flash; a gentler one is full no later than half way through the light.
+      to.u8(Math.min(255, Math.ceil((4 * 255) / Math.max(1, edge))));
       wayParameters(effect, to);
     },
   },
