@@ -14,7 +14,11 @@ const playerDir = join(here, 'player');
 const prebuiltDir = join(here, 'prebuilt');
 
 /** One row a prebuilt program. The two ATmega328P boards differ only in their start-up program, so they share one. */
-const programs = [{ file: 'atmega328p.hex', mcu: 'atmega328p', sramStart: 0x100 }];
+const programs = [
+  { file: 'atmega328p.hex', mcu: 'atmega328p', sramStart: 0x100 },
+  { file: 'atmega32u4.hex', mcu: 'atmega32u4', sramStart: 0x100 },
+  { file: 'atmega2560.hex', mcu: 'atmega2560', sramStart: 0x200 },
+];
 const pageBytes = 256;
 
 export const avrFlags = (mcu) => [
@@ -111,15 +115,27 @@ function buildProgram(dir, { file, mcu, sramStart }) {
         .map((line) => line.split(' '))
         .map(([at, , name]) => [name, Number.parseInt(at, 16)]),
     );
-    return { flashEnd: symbols.get('__data_load_end'), sramEnd: symbols.get('__heap_start') - 0x800000 };
+    const sramAt = (name) => symbols.get(name) - 0x800000;
+    return {
+      flashEnd: symbols.get('__data_load_end'),
+      sramEnd: sramAt('__heap_start'),
+      quietSramEnd: sramAt('__noinit_start'),
+    };
   };
   const showDataAt = Math.ceil(link(0x2000).flashEnd / pageBytes) * pageBytes;
-  const { flashEnd, sramEnd } = link(showDataAt);
+  const { flashEnd, sramEnd, quietSramEnd } = link(showDataAt);
   if (flashEnd > showDataAt)
     throw new Error(`${file}: the program ends at ${flashEnd}, behind its show data at ${showDataAt}`);
   run('avr-objcopy', ['-O', 'ihex', '-R', '.eeprom', elf, join(dir, file)], 'binutils-avr');
   rmSync(elf);
-  return { file, mcu, showDataAt, programBytes: flashEnd, staticSramBytes: sramEnd - sramStart };
+  return {
+    file,
+    mcu,
+    showDataAt,
+    programBytes: flashEnd,
+    staticSramBytes: sramEnd - sramStart,
+    quietSramBytes: quietSramEnd - sramStart,
+  };
 }
 
 export function build(dir) {
@@ -179,7 +195,7 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) {
     const manifest = build(prebuiltDir);
     for (const program of manifest.programs)
       console.log(
-        `${program.file}: program ${program.programBytes} bytes, show data at ${program.showDataAt}, ${program.staticSramBytes} bytes of SRAM and 3 for each LED`,
+        `${program.file}: program ${program.programBytes} bytes, show data at ${program.showDataAt}, ${program.staticSramBytes} bytes of SRAM (${program.quietSramBytes} without inputs and events) and 3 for each LED`,
       );
   }
 }

@@ -4,7 +4,7 @@ import { lampshowFindings } from '../lampshow/index.ts';
 import { panelFindings } from '../panel/index.ts';
 import { type PowerAssessment, powerFindings } from '../power/index.ts';
 import type { Finding, Project } from '../project/index.ts';
-import { boardOf, budgetFindings } from './budget.ts';
+import { boardOf, budgetFindings, isQuiet } from './budget.ts';
 import { type Compiled, type CompiledProject, compileProject } from './compile.ts';
 import { eventFindings } from './event-findings.ts';
 import type { FirmwareTemplates } from './templates.ts';
@@ -23,7 +23,7 @@ export function findingsOf(
   const findings = [
     ...panelFindings(project, layout),
     ...lampshowFindings(project, layout, speed),
-    ...budgetFindings(boardOf(project), program, showData),
+    ...budgetFindings(boardOf(project), program, showData, isQuiet(project)),
     ...powerFindings(project, layout, assessment),
     ...eventFindings(project, layout),
   ];

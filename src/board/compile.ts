@@ -4,7 +4,7 @@
 import { compileShowData, predictSpeed, type ShowData, type SpeedPrediction } from '../lampshow/index.ts';
 import { type Layout, layOut } from '../panel/index.ts';
 import { limits, type Project } from '../project/index.ts';
-import { type Budget, boardOf, budgetOf } from './budget.ts';
+import { type Budget, boardOf, budgetOf, isQuiet } from './budget.ts';
 import { type FirmwareTemplates, type PrebuiltProgram, programFor } from './templates.ts';
 
 export interface Compiled {
@@ -61,7 +61,7 @@ export function compileProject(
     frameMs,
     showData,
     program,
-    budget: showData && budgetOf(board, program, showData),
+    budget: showData && budgetOf(board, program, showData, isQuiet(project)),
   };
 }
 

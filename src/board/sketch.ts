@@ -1,6 +1,7 @@
 // The exported sketch: the player's headers as they are, the show data as a C++ array, and a small main file filled in from a template.
 import type { ShowData } from '../lampshow/index.ts';
 import type { Project } from '../project/index.ts';
+import { isQuiet } from './budget.ts';
 import type { FirmwareTemplates } from './templates.ts';
 
 const longestName = 40;
@@ -48,6 +49,8 @@ export function sketchFiles(
     board: project.board.id,
     pins: project.dataLines.map((line) => `pin ${line.pin}`).join(', '),
     savedOn: project.savedOn,
+    // Without inputs and events the compiler leaves out all that hears them.
+    quiet: isQuiet(project) ? '#define LAMPLOOM_QUIET\n' : '',
   };
   const main = templates.sketch.replace(/\{\{(\w+)\}\}/g, (_, key: string) => {
     const value = values[key];

@@ -8,6 +8,8 @@ export interface PrebuiltProgram {
   readonly programBytes: number;
   /** Variables of the program; the frame buffer comes on top. */
   readonly staticSramBytes: number;
+  /** The same where no game event and no input can come: the frame buffer lies over the variables that only they need. */
+  readonly quietSramBytes: number;
 }
 
 export interface FirmwareTemplates {

@@ -1,7 +1,7 @@
 // Three columns: the board and its pins, its memory and speed, what to save. Below: what the game can ask for, and what findings say about it.
 
-import { frameBufferBytes, stackReserveBytes } from '../../../board/index.ts';
-import { boards } from '../../../catalogue/index.ts';
+import { frameBufferBytes, isQuiet, stackReserveBytes } from '../../../board/index.ts';
+import { type Board, boards, pinLabel, rowById } from '../../../catalogue/index.ts';
 import { setAttractMode, setBoard, setPin } from '../../../project/index.ts';
 import { LitGlass } from '../../canvas/lit-glass.tsx';
 import { Button, Buttons, Cautions, SelectField } from '../../fields/index.ts';
@@ -27,15 +27,15 @@ const benchCautions = [
   'Strips get +5 V from their own supply, never from the board.',
 ];
 
-const pinLabel = (pin: number): string => (pin < 14 ? `D${pin}` : `A${pin - 14}`);
+const boardOf = (id: string): Board => rowById(boards, id)!;
 
 /** Pins that can send data; a pin that the board can't use is listed too where the project has it. */
-function pinChoices(board: (typeof boards)[number], chosen: number | undefined) {
-  const usable = board.pins.map(({ pin }) => pin).filter((pin) => !board.serialPins.includes(pin));
+function pinChoices(board: Board, chosen: number | undefined) {
+  const usable = board.pins.map(({ pin }) => pin).filter((pin) => !board.usbSerialPins.includes(pin));
   const isListed = chosen === undefined || usable.includes(chosen);
   return [
     { id: '', label: 'No pin' },
-    ...usable.map((pin) => ({ id: String(pin), label: pinLabel(pin) })),
+    ...usable.map((pin) => ({ id: String(pin), label: pinLabel(board, pin) })),
     ...(isListed ? [] : [{ id: String(chosen), label: `Pin ${chosen}, not usable` }]),
   ];
 }
@@ -65,12 +65,13 @@ function BoardAndPins() {
   const edit = useEdit();
   const project = useProject((one) => one);
   const { layout } = useCompiled();
-  const board = boards.find(({ id }) => id === project.board.id)!;
+  const board = boardOf(project.board.id);
   return (
     <section>
       <h2>Board and pins</h2>
       <p className={css['soft']}>
-        {board.clockHz / 1e6} MHz, uploads at {figure(board.uploadBaud)} baud
+        {board.clockHz / 1e6} MHz, uploads at {figure(board.uploadBaud)} baud. Timer1 belongs to the show: no
+        analogWrite on {board.timer1Pins.map((pin) => pinLabel(board, pin)).join(' and ')}.
       </p>
       <BoardGlass />
       <SelectField
@@ -110,13 +111,13 @@ function BoardAndPins() {
 
 function MemoryAndSpeed() {
   const { budget, program, showData, layout } = useCompiled();
-  const boardId = useProject((project) => project.board.id);
-  const board = boards.find(({ id }) => id === boardId)!;
+  const board = boardOf(useProject((project) => project.board.id));
+  const quiet = useProject(isQuiet);
   const ledCount = layout.wireLeds.length;
   const sram: readonly Part[] = [
-    { label: 'Player state', bytes: program.staticSramBytes, colour: 'var(--zone-4)' },
+    { label: 'Player state', bytes: quiet ? program.quietSramBytes : program.staticSramBytes, colour: 'var(--zone-4)' },
     { label: 'Frame buffer, 3 B per LED', bytes: frameBufferBytes(ledCount), colour: 'var(--brass)' },
-    { label: 'Kept for the stack', bytes: stackReserveBytes, colour: 'var(--zone-2)' },
+    { label: 'Kept for the stack', bytes: stackReserveBytes[quiet ? 'quiet' : 'hearing'], colour: 'var(--zone-2)' },
   ];
   const flash: readonly Part[] = [
     { label: 'Player and output stage', bytes: program.programBytes, colour: 'var(--zone-4)' },
@@ -156,9 +157,9 @@ function fileRows(files: ReadonlyMap<string, Uint8Array>) {
 function Save() {
   const plan = useExport();
   const save = useSaveExport();
-  const boardId = useProject((project) => project.board.id);
+  const board = boardOf(useProject((project) => project.board.id));
   const { findings } = useFigures();
-  const hexPath = `firmware/${boardId}.hex`;
+  const hexPath = `firmware/${board.id}.hex`;
   const hasProgram = plan?.files.has(hexPath) ?? false;
   const errors = findings.filter(({ severity }) => severity === 'error');
   return (
@@ -197,6 +198,12 @@ function Save() {
         <li>Switch the supply off and unplug the game.</li>
         <li>Part the link that could feed the strips from USB.</li>
         <li>Check that board and supply share one ground.</li>
+        {board.hasOwnUsb && (
+          <li>
+            Press reset, on some boards twice, and upload within 8 seconds: while a show plays the board is not on
+            USB.
+          </li>
+        )}
       </ol>
     </section>
   );
@@ -205,6 +212,7 @@ function Save() {
 function GameEvents() {
   const events = useProject((project) => project.gameEvents);
   const shows = useProject((project) => project.lampshows);
+  const board = boardOf(useProject((project) => project.board.id));
   const rows = events ?? [];
   return (
     <div>
@@ -229,7 +237,7 @@ function GameEvents() {
               return (
                 <tr key={id}>
                   <th scope="row">{name ?? id}</th>
-                  <td>{pin === undefined ? 'serial' : `D${pin} low`}</td>
+                  <td>{pin === undefined ? 'serial' : `${pinLabel(board, pin)} low`}</td>
                   <td>{show ? showName(show) : lampshow}</td>
                 </tr>
               );
