@@ -85,16 +85,12 @@ static inline U16 multiplyMiddle16(U16 a, U8 b) { return (U16)((U32)((U32)a * (U
 #endif
 
 // Used only in bodies that AVR has in assembler, so one body is enough.
-/** |a - b|. */
-static inline U8 distance8(U8 a, U8 b) { return a < b ? (U8)(b - a) : (U8)(a - b); }
 /** a + b, at most 255. */
 static inline U8 addSaturating8(U8 a, U8 b) {
   U8 sum = (U8)(a + b);
   return sum < a ? (U8)255 : sum;
 }
 static inline U8 eighth8(U8 a) { return (U8)(a >> 3); }
-/** Bits 4 to 11 of a word. */
-static inline U8 middle8(U16 v) { return (U8)(v >> 4); }
 /** Swaps the two if needed, so that the first is not the smaller one. */
 static inline void order8(U8 &larger, U8 &smaller) {
   if (larger < smaller) {

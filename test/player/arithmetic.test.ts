@@ -96,7 +96,6 @@ const pairHelpers: readonly Helper[] = [
   overPairs('multiply8', (a, b) => little16(a * b)),
   overPairs('multiplyHigh8', (a, b) => [Math.floor((a * b) / 256)]),
   overPairs('scale8', (a, k) => [Math.floor((a * (k + 1)) / 256)]),
-  overPairs('distance8', (a, b) => [Math.abs(a - b)]),
   overPairs('addSaturating8', (a, b) => [Math.min(255, a + b)]),
   overPairs('fold8', (a, factor) => [Math.floor((a * factor) / 256) ^ ((a * factor) % 256)]),
   overPairs('order8', (a, b) => [Math.max(a, b), Math.min(a, b)]),
@@ -110,7 +109,6 @@ const byteHelpers: readonly Helper[] = [
   overBytes('square8', 256, (a) => Math.floor((a * a) / 256)),
   { name: 'ease8', expected: () => 256 },
 ];
-const middleHelper = overBytes('middle8', 65_536, (word) => Math.floor(word / 16) % 256);
 
 let chip: Uint8Array;
 let plain: Uint8Array;
@@ -128,7 +126,7 @@ beforeAll(async () => {
 /** Where a helper's results begin in the output, and how many bytes they are. */
 function* placed(): Generator<{ helper: Helper; expected: number[] | undefined; at: number; size: number }> {
   let at = 0;
-  for (const helper of [...pairHelpers, ...byteHelpers, middleHelper, ...wordHelpers()]) {
+  for (const helper of [...pairHelpers, ...byteHelpers, ...wordHelpers()]) {
     const expected = helper.expected();
     const size = typeof expected === 'number' ? expected : expected.length;
     yield { helper, expected: typeof expected === 'number' ? undefined : expected, at, size };

@@ -18,7 +18,6 @@ static void allPairs() {
   FOR_ALL_PAIRS put16((uint16_t)multiply8((U8)a, (U8)b));
   FOR_ALL_PAIRS put8((uint8_t)multiplyHigh8((U8)a, (U8)b));
   FOR_ALL_PAIRS put8((uint8_t)scale8((U8)a, (U8)b));
-  FOR_ALL_PAIRS put8((uint8_t)distance8((U8)a, (U8)b));
   FOR_ALL_PAIRS put8((uint8_t)addSaturating8((U8)a, (U8)b));
   FOR_ALL_PAIRS put8((uint8_t)fold8((U8)a, (U8)b));
   FOR_ALL_PAIRS {
@@ -37,9 +36,6 @@ static void singleInputs() {
   FOR_ALL_BYTES put8((uint8_t)quarter8((U8)a));
   FOR_ALL_BYTES put8((uint8_t)square8((U8)a));
   FOR_ALL_BYTES put8((uint8_t)ease8((U8)a));
-  uint16_t word = 0;
-  do put8((uint8_t)middle8((U16)word));
-  while (++word);
 }
 
 static void words() {
