@@ -8,8 +8,18 @@
 static const lamploom::ShowData showData = (lamploom::ShowData)LAMPLOOM_SHOW_DATA_AT;
 extern "C" uint8_t __noinit_start[], __heap_start[];
 
+// What a start-up program that jumps here without a reset may leave on: the serial port, which would hold its two pins, and USB, whose interrupts
+// nothing here would answer. Without its enable bit the USB controller is reset and off the bus.
+static inline void leaveStartUp() {
+  LAMPLOOM_UART(UCSR, B) = 0;
+#ifdef USBCON
+  USBCON = 0;
+#endif
+}
+
 __attribute__((OS_main)) int main() {
   using namespace lamploom;
+  leaveStartUp();
   U8 *const frame = isQuiet(showData) ? __noinit_start : __heap_start;
   const U16 bytes = (U16)(read16(showData + headerLedCount) * 3u);
   for (U16 i = 0; i < bytes; i++) frame[i] = 0;

@@ -100,7 +100,7 @@ function pinFindings(project: Project): Finding[] {
         message: `The board ${board.id} has no output pin ${pin}.`,
         mend: `Choose a pin from ${Math.min(...usable)} to ${Math.max(...usable)}.`,
       });
-    if (board.serialPins.includes(pin))
+    if (board.usbSerialPins.includes(pin))
       findings.push({
         severity: 'warning',
         code: 'pin-serial',

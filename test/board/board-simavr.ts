@@ -1,11 +1,12 @@
 // Runs firmware in simavr, the second emulator, through the small C program pin-probe.c.
 // Not here: the first emulator (board-avr8js.ts). Each line comes back twice: decoded here from the recorded edges,
 // and decoded by pin-probe.c by itself. pin-probe.c says how exact simavr's edge times are.
-// Assumes: an ATmega328P at 16 MHz, at most 8 lines.
+// Assumes: 16 MHz, at most 8 lines.
 import { createHash } from 'node:crypto';
 import { readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { type Mcu, pinPlaces } from './chip-headers.ts';
 import {
   cacheFolder,
   isReadable,
@@ -19,6 +20,9 @@ import { type CycleSpan, WireDecoder, type WireFrame, type WirePulses } from './
 const DEFAULT_LATCH_CYCLES = 4800;
 
 export interface SimavrRunOptions {
+  /** An ATmega328P where left out. */
+  readonly mcu?: Mcu;
+  /** Arduino pin numbers. */
   readonly lines: readonly { readonly pin: number }[];
   readonly frames: number;
   readonly maxCycles: number;
@@ -177,14 +181,21 @@ function replayEdges(edges: Uint8Array, decoders: readonly WireDecoder[]): void 
 
 export async function runInSimavr(hexText: string, options: SimavrRunOptions): Promise<SimavrRun> {
   const latchMinCycles = options.latchMinCycles ?? DEFAULT_LATCH_CYCLES;
+  const mcu = options.mcu ?? 'atmega328p';
   const program = await pinProbe();
   const { report, edges } = await withTemporaryFolder(async (folder) => {
     const hexPath = join(folder, 'firmware.hex');
     const edgesPath = join(folder, 'edges');
     await writeFile(hexPath, hexText);
     const limits = [options.frames, options.maxCycles, latchMinCycles].map(String);
-    const pins = options.lines.map(({ pin }) => String(pin));
-    const run = await runProgram(program, [hexPath, edgesPath, ...limits, ...pins]);
+    const places = pinPlaces(mcu);
+    const pins = options.lines.map(({ pin }) => {
+      const place = places[pin];
+      if (place === undefined)
+        throw new Error(`The ${mcu} board has pins 0 to ${places.length - 1}, not ${pin}`);
+      return `${place.port}${place.bit}`;
+    });
+    const run = await runProgram(program, [mcu, hexPath, edgesPath, ...limits, ...pins]);
     if (run.exitCode !== 0) throw new Error(`pin-probe failed: ${run.stderr}`);
     return { report: readReport(run.stdout, pins.length), edges: await readFile(edgesPath) };
   });

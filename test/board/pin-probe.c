@@ -1,10 +1,10 @@
-/* Runs a .hex file on simavr's ATmega328P and reports what chosen pins did: every edge, and the LED frames in them.
+/* Runs a .hex file on one of simavr's chips and reports what chosen pins did: every edge, and the LED frames in them.
  * Not here: judging. Its bit decoder is the second one, written apart from wire-decoder.ts; a test compares the two.
  * simavr raises a pin's signal while an instruction runs and adds the instruction's cycles afterwards, so an edge
  * carries its instruction's first cycle: exact to the instruction, not to the cycle within it. What a timer drives
  * by itself is not seen (levels are read from PORT and DDR, which is what the firmware uses for LED data).
  *
- * pin-probe HEX EDGES FRAMES MAX_CYCLES LATCH_CYCLES PIN...        (at most 8 Arduino pin numbers, 0 to 19)
+ * pin-probe CHIP HEX EDGES FRAMES MAX_CYCLES LATCH_CYCLES PIN...   (at most 8 pins by port and bit: D6)
  * EDGES receives one number per edge, 7 bits a byte, low bits first, top bit = more follows:
  *     (cycles since the edge before) << 4 | line << 1 | level
  * stdout receives lines of words; `frame LINE START END STRAY_BITS HEX` and others, see report().
@@ -19,7 +19,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { MAX_LINES = 8, SRAM_FIRST = 0x100, SRAM_LAST = 0x8ff, PAINT = 0xc5 };
+enum { MAX_LINES = 8, PAINT = 0xc5 };
 #define CLOCK_HZ 16000000
 /* The chip reads its input about 9 cycles (562.5 ns) after the rising edge. */
 #define SAMPLE_AFTER_CYCLES 9
@@ -29,7 +29,7 @@ enum { MAX_LINES = 8, SRAM_FIRST = 0x100, SRAM_LAST = 0x8ff, PAINT = 0xc5 };
 struct range { uint64_t least, most, count; };
 
 struct line {
-    int pin, bit, ddr_address, port_address, number;
+    int bit, ddr_address, port_address, number;
     int level;
     int driven_first_high;            /* -1 until the pin is first driven */
     uint64_t first_driven, rose, fell;
@@ -136,18 +136,18 @@ static void on_direction(struct avr_irq_t *irq, uint32_t value, void *param) {
 
 static void add_line(const char *text) {
     struct line *line = &lines[line_count];
-    char *end;
-    long pin = strtol(text, &end, 10);
-    char port;
-    if (*end || pin < 0 || pin > 19) fail("no such pin:", text);
-    port = pin < 8 ? 'D' : pin < 14 ? 'B' : 'C';
+    /* In the order of their addresses. Register summaries of the chips' datasheets: PINx, DDRx, PORTx follow each other; PINA is at data
+     * address 0x20 where there is one, PINH at 0x100. */
+    static const char ports[] = "ABCDEFGHJKL";
+    const char *place = strlen(text) == 2 ? strchr(ports, text[0]) : NULL;
+    char port = text[0];
+    if (!place || text[1] < '0' || text[1] > '7') fail("no such pin:", text);
     line->number = line_count++;
-    line->pin = (int)pin;
-    line->bit = (int)(pin < 8 ? pin : pin < 14 ? pin - 8 : pin - 14);
-    /* ATmega328P datasheet, register summary: PINx, DDRx, PORTx follow each other; PINB is at data address 0x23. */
-    line->ddr_address = 0x24 + 3 * (port - 'B');
+    line->bit = text[1] - '0';
+    line->ddr_address = port < 'H' ? 0x21 + 3 * (int)(place - ports) : 0x101 + 3 * (int)(place - strchr(ports, 'H'));
     line->port_address = line->ddr_address + 1;
     line->sampled = line->driven_first_high = -1;
+    if (!avr_io_getirq(avr, AVR_IOCTL_IOPORT_GETIRQ(port), 0)) fail("the chip has no such port:", text);
     avr_irq_register_notify(avr_io_getirq(avr, AVR_IOCTL_IOPORT_GETIRQ(port), IOPORT_IRQ_PIN0 + line->bit), on_pin, line);
     avr_irq_register_notify(avr_io_getirq(avr, AVR_IOCTL_IOPORT_GETIRQ(port), IOPORT_IRQ_DIRECTION_ALL), on_direction,
                             line);
@@ -184,6 +184,8 @@ static void print_range(const struct line *line, const char *name, const struct 
            range->count);
 }
 
+static int sram_first(void) { return avr->ioend + 1; }
+
 static void report(int state) {
     int longest = 0, run = 0;
     for (int i = 0; i < line_count; i++) {
@@ -195,7 +197,7 @@ static void report(int state) {
         print_range(line, "latch", &line->latch);
         printf("driven %d %d %" PRIu64 "\n", line->number, line->driven_first_high, line->first_driven);
     }
-    for (int address = SRAM_FIRST; address <= SRAM_LAST; address++) {
+    for (int address = sram_first(); address <= avr->ramend; address++) {
         run = avr->data[address] == PAINT ? run + 1 : 0;
         if (run > longest) longest = run;
     }
@@ -213,13 +215,13 @@ int main(int argc, char **argv) {
     uint32_t no_flags = 0;
     long frames;
     int state = cpu_Running;
-    if (argc < 7 || argc > 6 + MAX_LINES) fail("wants", "HEX EDGES FRAMES MAX_CYCLES LATCH_CYCLES PIN...");
-    frames = strtol(argv[3], NULL, 10);
-    max_cycles = strtoull(argv[4], NULL, 10);
-    latch_cycles = strtoull(argv[5], NULL, 10);
+    if (argc < 8 || argc > 7 + MAX_LINES) fail("wants", "CHIP HEX EDGES FRAMES MAX_CYCLES LATCH_CYCLES PIN...");
+    frames = strtol(argv[4], NULL, 10);
+    max_cycles = strtoull(argv[5], NULL, 10);
+    latch_cycles = strtoull(argv[6], NULL, 10);
     avr_global_logger_set(stay_quiet);
-    avr = avr_make_mcu_by_name("atmega328p");
-    if (!avr) fail("simavr does not know", "atmega328p");
+    avr = avr_make_mcu_by_name(argv[1]);
+    if (!avr) fail("simavr does not know", argv[1]);
     avr_init(avr);
     avr->frequency = CLOCK_HZ;
     avr->sleep = never_sleep;
@@ -228,11 +230,11 @@ int main(int argc, char **argv) {
     avr->run_cycle_limit = SLICE_CYCLES;
     /* Else simavr copies the serial port to stdout and really sleeps while it is polled. */
     avr_ioctl(avr, AVR_IOCTL_UART_SET_FLAGS('0'), &no_flags);
-    load(argv[1]);
-    memset(avr->data + SRAM_FIRST, PAINT, SRAM_LAST - SRAM_FIRST + 1);
-    edges = fopen(argv[2], "wb");
-    if (!edges) fail("cannot write", argv[2]);
-    for (int i = 6; i < argc; i++) add_line(argv[i]);
+    load(argv[2]);
+    memset(avr->data + sram_first(), PAINT, avr->ramend - sram_first() + 1);
+    edges = fopen(argv[3], "wb");
+    if (!edges) fail("cannot write", argv[3]);
+    for (int i = 7; i < argc; i++) add_line(argv[i]);
 
     while (avr->cycle < max_cycles && !all_have(frames) && !reset_cycle && state != cpu_Done && state != cpu_Crashed) {
         state = avr_run(avr);
@@ -240,6 +242,6 @@ int main(int argc, char **argv) {
             if (!lines[i].level && avr->cycle - lines[i].fell >= latch_cycles) print_frame(&lines[i]);
     }
     report(state);
-    if (fclose(edges) != 0) fail("cannot write", argv[2]);
+    if (fclose(edges) != 0) fail("cannot write", argv[3]);
     return 0;
 }

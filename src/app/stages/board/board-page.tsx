@@ -115,9 +115,17 @@ function MemoryAndSpeed() {
   const quiet = useProject(isQuiet);
   const ledCount = layout.wireLeds.length;
   const sram: readonly Part[] = [
-    { label: 'Player state', bytes: quiet ? program.quietSramBytes : program.staticSramBytes, colour: 'var(--zone-4)' },
+    {
+      label: 'Player state',
+      bytes: quiet ? program.quietSramBytes : program.staticSramBytes,
+      colour: 'var(--zone-4)',
+    },
     { label: 'Frame buffer, 3 B per LED', bytes: frameBufferBytes(ledCount), colour: 'var(--brass)' },
-    { label: 'Kept for the stack', bytes: stackReserveBytes[quiet ? 'quiet' : 'hearing'], colour: 'var(--zone-2)' },
+    {
+      label: 'Kept for the stack',
+      bytes: stackReserveBytes[quiet ? 'quiet' : 'hearing'],
+      colour: 'var(--zone-2)',
+    },
   ];
   const flash: readonly Part[] = [
     { label: 'Player and output stage', bytes: program.programBytes, colour: 'var(--zone-4)' },
@@ -200,8 +208,8 @@ function Save() {
         <li>Check that board and supply share one ground.</li>
         {board.hasOwnUsb && (
           <li>
-            Press reset, on some boards twice, and upload within 8 seconds: while a show plays the board is not on
-            USB.
+            Press reset, on some boards twice, and upload within 8 seconds: while a show plays the board is
+            not on USB.
           </li>
         )}
       </ol>

@@ -12,7 +12,7 @@ import {
   useSelected,
   useWorkbench,
 } from '../../workbench/context.ts';
-import { type ChainPlace, chainPlaceOf, pinName } from './chain-places.ts';
+import { type ChainPlace, chainPlaceOf, lineName } from './chain-places.ts';
 import css from './runs.module.css';
 
 /** An arrow that points where the run's does. */
@@ -96,7 +96,7 @@ export function ChainDock() {
             : layout.lines
                 .map(
                   (line, index) =>
-                    `${pinName(line.pin, index)}: ${line.ledCount} LEDs in ${line.runs.length} runs`,
+                    `${lineName(project, index)}: ${line.ledCount} LEDs in ${line.runs.length} runs`,
                 )
                 .join(', ')}
           {layout.unchained.length > 0 && (

@@ -1,4 +1,5 @@
 // Where a run stands in the chains, and what a data line is called. Pure.
+import { boards, pinLabel, rowById } from '../../../catalogue/index.ts';
 import type { Project } from '../../../project/index.ts';
 
 export interface ChainPlace {
@@ -15,6 +16,8 @@ export function chainPlaceOf({ dataLines }: Pick<Project, 'dataLines'>, run: str
   return undefined;
 }
 
-/** Arduino's names: D2, and A0 for pin 14 of the small boards. */
-export const pinName = (pin: number | undefined, line: number): string =>
-  pin === undefined ? `Line ${line + 1}, no pin` : pin < 14 ? `D${pin}` : `A${pin - 14}`;
+/** A data line by its pin's name as printed on the board: D2, A0. */
+export function lineName({ board, dataLines }: Pick<Project, 'board' | 'dataLines'>, line: number): string {
+  const pin = dataLines[line]?.pin;
+  return pin === undefined ? `Line ${line + 1}, no pin` : pinLabel(rowById(boards, board.id)!, pin);
+}

@@ -36,7 +36,7 @@ import {
   useProject,
   useScreen,
 } from '../../workbench/context.ts';
-import { chainPlaceOf, pinName } from './chain-places.ts';
+import { chainPlaceOf, lineName } from './chain-places.ts';
 import { ledListText, parseLedList } from './led-list.ts';
 
 const directions: Readonly<Record<number, string>> = { 0: 'right', 90: 'up', 180: 'left', 270: 'down' };
@@ -164,7 +164,7 @@ function Wiring({ run, placed }: { readonly run: Run; readonly placed: PlacedRun
   const { before, after } = neighbours(layout, placed);
   const place = chainPlaceOf(project, run.id);
   const lineChoices = [
-    ...project.dataLines.map((line, index) => ({ id: String(index), label: pinName(line.pin, index) })),
+    ...project.dataLines.map((_, index) => ({ id: String(index), label: lineName(project, index) })),
     ...(project.dataLines.length < limits.dataLines
       ? [{ id: String(project.dataLines.length), label: 'A new line' }]
       : []),
@@ -235,8 +235,7 @@ export function RunInspector({ id }: { readonly id: string }) {
   return (
     <>
       <InspectorTitle title={runName(run)}>
-        {run.ledCount} LEDs{' '}
-        {place ? `on ${pinName(project.dataLines[place.line]!.pin, place.line)}` : 'outside every chain'}
+        {run.ledCount} LEDs {place ? `on ${lineName(project, place.line)}` : 'outside every chain'}
       </InspectorTitle>
       <Group title="Run">
         <TextField
