@@ -7,9 +7,9 @@ import { type Clip, type Effect, limits, type Project } from '../../src/project/
 import { templates } from '../support/lamploom.ts';
 import { projectOf, rowsOfStrip } from '../support/projects.ts';
 
-// 600 x 300 mm: the diagonal is 670.8 mm, so a position unit is 2.631 mm.
 const panel = { widthMm: 600, heightMm: 300, airGapMm: 20, sheet: 'opal-pmma' } as const;
-const diagonalMm = Math.hypot(600, 300);
+/** Two rows of 30 LEDs, a 60th of a metre apart: the first at 20 mm, the last at 20 + 29 x 16.67 mm. */
+const areaWidthMm = (29 * 1000) / 60;
 const withClips = (clips: Clip[]): Project =>
   projectOf({
     panel,
@@ -49,25 +49,94 @@ describe('[SHOW1] clips', () => {
     expect(start(19_999)).not.toContain('clip-after-end');
     expect(start(20_000)).toContain('clip-after-end');
   });
-  test('ring-centre-off-panel', () => {
-    expect(codesOf(withClips([clip(rings(600))]))).not.toContain('ring-centre-off-panel');
-    expect(codesOf(withClips([clip(rings(600.1))]))).toContain('ring-centre-off-panel');
-  });
-  test('ring-spacing-small: under three position units, which only a large panel can have', () => {
-    const large = (spacingMm: number) =>
-      codesOf({
-        ...withClips([clip(rings(10, spacingMm))]),
+  test('ring-spacing-small: under three of a distance’s 255 units, which only an area with far LEDs can have', () => {
+    const far = (spacingMm: number) => {
+      const project = withClips([clip(rings(20, spacingMm))]);
+      const last = project.runs.at(-1)!;
+      const away = { ...last, firstLed: { xMm: 20 + 2000, yMm: 100 }, arrowDeg: 0, ledCount: 1 };
+      return codesOf({
+        ...project,
         panel: { ...panel, widthMm: 2400, heightMm: 1200 },
+        runs: [...project.runs.slice(0, -1), away],
       });
-    const least = (3 * 4 * diagonalMm) / 255;
-    expect(codesOf(withClips([clip(rings(10, 10))]))).not.toContain('ring-spacing-small');
-    expect(large(least + 0.1)).not.toContain('ring-spacing-small');
-    expect(large(least - 0.1)).toContain('ring-spacing-small');
+    };
+    // The centre is at (20, 100); the farthest LED 2,000 mm to the right of it.
+    const least = (3 * 2000) / 255;
+    expect(codesOf(withClips([clip(rings(20, 10))]))).not.toContain('ring-spacing-small');
+    expect(far(least + 0.1)).not.toContain('ring-spacing-small');
+    expect(far(least - 0.1)).toContain('ring-spacing-small');
   });
-  test('cloud-patch-small: under a seventh of the diagonal', () => {
-    const least = diagonalMm / 7;
-    expect(codesOf(withClips([clip(cloud(least + 0.2))]))).not.toContain('cloud-patch-small');
-    expect(codesOf(withClips([clip(cloud(least - 0.2))]))).toContain('cloud-patch-small');
+  test.each<[string, (patchMm: number) => Effect]>([
+    ['a cloud', (patchMm) => cloud(patchMm)],
+    ['a fire', (patchMm) => ({ kind: 'fire', patchMm, riseMmPerSecond: 0, height: 0.5, seed: 1 })],
+  ])('cloud-patch-small: %s of patches under a seventh of its area’s larger side', (_, effect) => {
+    const least = areaWidthMm / 7;
+    expect(codesOf(withClips([clip(effect(least + 0.1))]))).not.toContain('cloud-patch-small');
+    expect(codesOf(withClips([clip(effect(least - 0.1))]))).toContain('cloud-patch-small');
+    // A smaller area can have finer ones: ten LEDs are nine pitches wide.
+    const small = (patchMm: number) =>
+      codesOf({
+        ...withClips([clip(effect(patchMm), { area: 'few' })]),
+        areas: [
+          {
+            id: 'few',
+            members: [{ kind: 'leds', run: 'row-0', from: 5, to: 14 }],
+            order: { kind: 'across' },
+          },
+        ],
+      });
+    const leastSmall = (9 * 1000) / 60 / 7;
+    expect(small(leastSmall + 0.1)).not.toContain('cloud-patch-small');
+    expect(small(leastSmall - 0.1)).toContain('cloud-patch-small');
+  });
+  test('row-muted: a row that has clips and is muted, at its place', () => {
+    const muted = (isMuted: boolean, clips: Clip[]) => {
+      const project = withClips(clips);
+      const [show] = project.lampshows;
+      return examine(
+        {
+          ...project,
+          lampshows: [
+            {
+              ...show!,
+              rows: [
+                { id: 'first', clips: [] },
+                { ...show!.rows[0]!, muted: isMuted },
+              ],
+            },
+          ],
+        },
+        templates,
+      ).findings.filter(({ code }) => code === 'row-muted');
+    };
+    expect(muted(true, [clip(glow)])).toMatchObject([{ severity: 'note', at: '/lampshows/0/rows/1/muted' }]);
+    expect(muted(false, [clip(glow)])).toEqual([]);
+    expect(muted(true, [])).toEqual([]);
+  });
+  test('letters-rows, letters-columns and letters-cut are told at the clip', () => {
+    const told = (rows: number, ledsPerRow: number, text: string) =>
+      examine(
+        {
+          ...withClips([clip({ kind: 'letters', text })]),
+          panel: { ...panel, widthMm: 6000 },
+          dataLines: [{ pin: 6, chain: Array.from({ length: rows }, (_, row) => ({ run: `row-${row}` })) }],
+          runs: Array.from({ length: rows }, (_, row) => ({
+            id: `row-${row}`,
+            firstLed: { xMm: 20, yMm: 20 + 17 * row },
+            arrowDeg: 0,
+            ledCount: ledsPerRow,
+            strip: 'ws2812b-60',
+          })),
+        },
+        templates,
+      )
+        .findings.filter(({ code }) => code.startsWith('letters-'))
+        .map(({ severity, code, at }) => [severity, code, at]);
+    const at = '/lampshows/0/rows/0/clips/0/effect';
+    expect(told(5, 30, 'TILT')).toEqual([]);
+    expect(told(4, 30, 'TILT')).toEqual([['error', 'letters-rows', at]]);
+    expect(told(5, 12, 'TILT')).toEqual([['warning', 'letters-cut', at]]);
+    expect(told(5, 257, 'TILT')).toEqual([['error', 'letters-columns', at]]);
   });
   test('cloud-drift-slow: a drift that fixed point can not hold to a twentieth', () => {
     // Ten steps of 2^-24 cells a millisecond, the cell being 200 mm.

@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { compileShowData } from '../../src/lampshow/index.ts';
 import { layOut } from '../../src/panel/index.ts';
-import type { Clip, Project } from '../../src/project/index.ts';
+import type { Clip, PaintedEffect, Project } from '../../src/project/index.ts';
 import { root } from '../support/lamploom.ts';
 import { projectOf, rowsOfStrip } from '../support/projects.ts';
 
@@ -25,7 +25,7 @@ export const namesOf = (pattern: RegExp): string[] =>
 
 const wholeShow = { startMs: 0, lengthMs: 1000, area: 'left', gradient: 'ember', blend: 'over' } as const;
 const glow = { kind: 'glow', gradientPlace: 0.5, gradientSpan: 0.25 } as const;
-const painted = {
+const painted: PaintedEffect = {
   kind: 'painted',
   columns: 3,
   rows: 1,
@@ -34,7 +34,7 @@ const painted = {
     { holdMs: 100, cells: '012' },
     { holdMs: 250, fadeMs: 50, cells: '210' },
   ],
-} as const;
+};
 const envelope: Clip['envelope'] = [
   { atMs: 500, percent: 100 },
   { atMs: 40, percent: 20 },
