@@ -51,7 +51,8 @@ static U8 workspace[workspaceBytes] __attribute__((aligned(8)));  // so that one
 template <class T>
 static inline T &inWorkspace() {
   static_assert(sizeof(T) <= workspaceBytes, "the workspace is too small");
-  return *(T *)workspace;
+  void *const at = workspace;
+  return *(T *)at;
 }
 #define LAMPLOOM_WORK(type, name) type &name = inWorkspace<type>()
 #else

@@ -31,14 +31,14 @@ namespace lamploom {
   #label ": " LAMPLOOM_BIT(byte, 7, LAMPLOOM_IDLE1, LAMPLOOM_IDLE4, "lsl " byte "\n\t dec %[value]\n\t" LAMPLOOM_IDLE2 "brne " #label "b\n\t") \
   LAMPLOOM_IDLE1
 
-#define B0 "%A[bytes]"
-#define B1 "%B[bytes]"
-#define B2 "%C[bytes]"
-#define B3 "%D[bytes]"
-#define N0 "%A[next]"
-#define N1 "%B[next]"
-#define N2 "%C[next]"
-#define N3 "%D[next]"
+#define BYTE0 "%A[bytes]"
+#define BYTE1 "%B[bytes]"
+#define BYTE2 "%C[bytes]"
+#define BYTE3 "%D[bytes]"
+#define NEXT0 "%A[next]"
+#define NEXT1 "%B[next]"
+#define NEXT2 "%C[next]"
+#define NEXT3 "%D[next]"
 /** Gamma of the next LED's byte at `offset`: its page is in `next`, its level goes there. 6 cycles. */
 #define LAMPLOOM_LOOK_UP(next, offset) "mov r31," next "\n\t ldd r30,Y+" #offset "\n\t lpm " next ",Z\n\t"
 #define LAMPLOOM_CLEAR(offset) "std Y+" #offset ",%[zero]\n\t" LAMPLOOM_IDLE2
@@ -65,38 +65,38 @@ static LAMPLOOM_NOINLINE void sendLine(U8 *firstLed, U16 ledCount, ShowData firs
       "push r28\n\t push r29\n\t movw r28,%[led]\n\t"
       "1:\n\t"
       // T: the next LED is the first of the next segment. Y: the next LED, or again this one, which is dark by now, if it is the last.
-      LAMPLOOM_BIT(B0, 7, LAMPLOOM_IDLE1, "subi %A[left],1\n\t sbci %B[left],0\n\t in %[value],__SREG__\n\t bst %[value],1\n\t",
+      LAMPLOOM_BIT(BYTE0, 7, LAMPLOOM_IDLE1, "subi %A[left],1\n\t sbci %B[left],0\n\t in %[value],__SREG__\n\t bst %[value],1\n\t",
                    "sbiw %[count],1\n\t ldi %[value],3\n\t brne .+2\n\t ldi %[value],0\n\t add r28,%[value]\n\t")
-      LAMPLOOM_BIT(B0, 6, "adc r29,%[zero]\n\t", "ldi %[value],%[segmentSize]\n\t brts .+2\n\t ldi %[value],0\n\t add %A[segment],%[value]\n\t",
+      LAMPLOOM_BIT(BYTE0, 6, "adc r29,%[zero]\n\t", "ldi %[value],%[segmentSize]\n\t brts .+2\n\t ldi %[value],0\n\t add %A[segment],%[value]\n\t",
                    "adc %B[segment],%[zero]\n\t movw r30,%[segment]\n\t lpm %[value],Z+\n\t" LAMPLOOM_IDLE1)
       // T from here on: this LED has three bytes.
-      LAMPLOOM_BIT(B0, 5, LAMPLOOM_IDLE1, "brtc .+2\n\t mov %A[left],%[value]\n\t" LAMPLOOM_IDLE2,
+      LAMPLOOM_BIT(BYTE0, 5, LAMPLOOM_IDLE1, "brtc .+2\n\t mov %A[left],%[value]\n\t" LAMPLOOM_IDLE2,
                    "lpm %[value],Z+\n\t brtc .+2\n\t mov %B[left],%[value]\n\t bst %[white],7\n\t")
-      LAMPLOOM_BIT(B0, 4, LAMPLOOM_IDLE1, "lpm " N0 ",Z+\n\t add " N0 ",%[start]\n\t", "lpm " N1 ",Z+\n\t lpm " N2 ",Z+\n\t")
-      LAMPLOOM_BIT(B0, 3, "add " N1 ",%[start]\n\t", "lpm %[white],Z\n\t dec %[white]\n\t", LAMPLOOM_LOOK_UP(N0, 0))
-      LAMPLOOM_BIT(B0, 2, "add " N2 ",%[start]\n\t", LAMPLOOM_CLEAR(0), LAMPLOOM_LOOK_UP(N1, 1))
-      LAMPLOOM_BIT(B0, 1, LAMPLOOM_IDLE1, LAMPLOOM_CLEAR(1), LAMPLOOM_LOOK_UP(N2, 2))
-      LAMPLOOM_BIT(B0, 0, "mov " N3 "," N0 "\n\t", LAMPLOOM_CLEAR(2), "cp " N3 "," N1 "\n\t brcs .+2\n\t mov " N3 "," N1 "\n\t" LAMPLOOM_IDLE3)
-      LAMPLOOM_BIT(B1, 7, LAMPLOOM_IDLE1, "cp " N3 "," N2 "\n\t brcs .+2\n\t mov " N3 "," N2 "\n\t" LAMPLOOM_IDLE1,
-                   "sbrc %[white],7\n\t clr " N3 "\n\t sub " N0 "," N3 "\n\t sub " N1 "," N3 "\n\t sub " N2 "," N3 "\n\t" LAMPLOOM_IDLE1)
-      LAMPLOOM_BIT(B1, 6, LAMPLOOM_IDLE1, LAMPLOOM_SCALE(N0), "mov " N0 ",r1\n\t" LAMPLOOM_IDLE5)
-      LAMPLOOM_BIT(B1, 5, LAMPLOOM_IDLE1, LAMPLOOM_SCALE(N1), "mov " N1 ",r1\n\t" LAMPLOOM_IDLE5)
-      LAMPLOOM_BIT(B1, 4, LAMPLOOM_IDLE1, LAMPLOOM_SCALE(N2), "mov " N2 ",r1\n\t" LAMPLOOM_IDLE5)
-      LAMPLOOM_BIT(B1, 3, LAMPLOOM_IDLE1, LAMPLOOM_SCALE(N3), "mov " N3 ",r1\n\t mov %[value],r1\n\t" LAMPLOOM_IDLE4)
+      LAMPLOOM_BIT(BYTE0, 4, LAMPLOOM_IDLE1, "lpm " NEXT0 ",Z+\n\t add " NEXT0 ",%[start]\n\t", "lpm " NEXT1 ",Z+\n\t lpm " NEXT2 ",Z+\n\t")
+      LAMPLOOM_BIT(BYTE0, 3, "add " NEXT1 ",%[start]\n\t", "lpm %[white],Z\n\t dec %[white]\n\t", LAMPLOOM_LOOK_UP(NEXT0, 0))
+      LAMPLOOM_BIT(BYTE0, 2, "add " NEXT2 ",%[start]\n\t", LAMPLOOM_CLEAR(0), LAMPLOOM_LOOK_UP(NEXT1, 1))
+      LAMPLOOM_BIT(BYTE0, 1, LAMPLOOM_IDLE1, LAMPLOOM_CLEAR(1), LAMPLOOM_LOOK_UP(NEXT2, 2))
+      LAMPLOOM_BIT(BYTE0, 0, "mov " NEXT3 "," NEXT0 "\n\t", LAMPLOOM_CLEAR(2), "cp " NEXT3 "," NEXT1 "\n\t brcs .+2\n\t mov " NEXT3 "," NEXT1 "\n\t" LAMPLOOM_IDLE3)
+      LAMPLOOM_BIT(BYTE1, 7, LAMPLOOM_IDLE1, "cp " NEXT3 "," NEXT2 "\n\t brcs .+2\n\t mov " NEXT3 "," NEXT2 "\n\t" LAMPLOOM_IDLE1,
+                   "sbrc %[white],7\n\t clr " NEXT3 "\n\t sub " NEXT0 "," NEXT3 "\n\t sub " NEXT1 "," NEXT3 "\n\t sub " NEXT2 "," NEXT3 "\n\t" LAMPLOOM_IDLE1)
+      LAMPLOOM_BIT(BYTE1, 6, LAMPLOOM_IDLE1, LAMPLOOM_SCALE(NEXT0), "mov " NEXT0 ",r1\n\t" LAMPLOOM_IDLE5)
+      LAMPLOOM_BIT(BYTE1, 5, LAMPLOOM_IDLE1, LAMPLOOM_SCALE(NEXT1), "mov " NEXT1 ",r1\n\t" LAMPLOOM_IDLE5)
+      LAMPLOOM_BIT(BYTE1, 4, LAMPLOOM_IDLE1, LAMPLOOM_SCALE(NEXT2), "mov " NEXT2 ",r1\n\t" LAMPLOOM_IDLE5)
+      LAMPLOOM_BIT(BYTE1, 3, LAMPLOOM_IDLE1, LAMPLOOM_SCALE(NEXT3), "mov " NEXT3 ",r1\n\t mov %[value],r1\n\t" LAMPLOOM_IDLE4)
       // The white byte moves forward to its place, one step for each bound that it lies below.
-      LAMPLOOM_BIT(B1, 2, LAMPLOOM_IDLE1, "cpi %[white],3\n\t brcc .+2\n\t mov " N3 "," N2 "\n\t" LAMPLOOM_IDLE1,
-                   "brcc .+2\n\t mov " N2 ",%[value]\n\t cpi %[white],2\n\t brcc .+2\n\t mov " N2 "," N1 "\n\t" LAMPLOOM_IDLE1)
-      LAMPLOOM_BIT(B1, 1, LAMPLOOM_IDLE1, "brcc .+2\n\t mov " N1 ",%[value]\n\t" LAMPLOOM_IDLE2,
-                   "cpi %[white],1\n\t brcc .+2\n\t mov " N1 "," N0 "\n\t brcc .+2\n\t mov " N0 ",%[value]\n\t" LAMPLOOM_IDLE1)
-      LAMPLOOM_BIT(B1, 0, LAMPLOOM_IDLE1, LAMPLOOM_IDLE4, "ldi %[value],7\n\t" LAMPLOOM_IDLE5)
-      LAMPLOOM_IDLE_BITS(B2, 5)
+      LAMPLOOM_BIT(BYTE1, 2, LAMPLOOM_IDLE1, "cpi %[white],3\n\t brcc .+2\n\t mov " NEXT3 "," NEXT2 "\n\t" LAMPLOOM_IDLE1,
+                   "brcc .+2\n\t mov " NEXT2 ",%[value]\n\t cpi %[white],2\n\t brcc .+2\n\t mov " NEXT2 "," NEXT1 "\n\t" LAMPLOOM_IDLE1)
+      LAMPLOOM_BIT(BYTE1, 1, LAMPLOOM_IDLE1, "brcc .+2\n\t mov " NEXT1 ",%[value]\n\t" LAMPLOOM_IDLE2,
+                   "cpi %[white],1\n\t brcc .+2\n\t mov " NEXT1 "," NEXT0 "\n\t brcc .+2\n\t mov " NEXT0 ",%[value]\n\t" LAMPLOOM_IDLE1)
+      LAMPLOOM_BIT(BYTE1, 0, LAMPLOOM_IDLE1, LAMPLOOM_IDLE4, "ldi %[value],7\n\t" LAMPLOOM_IDLE5)
+      LAMPLOOM_IDLE_BITS(BYTE2, 5)
       // Z flag: no LED is left.
-      LAMPLOOM_BIT(B2, 7, LAMPLOOM_IDLE1, "movw %A[bytes],%A[next]\n\t mov " B2 "," N2 "\n\t adiw %[count],0\n\t",
-                   "brtc 3f\n\t mov " B3 "," N3 "\n\t mov %[up],%[high]\n\t breq 2f\n\t rjmp 1b\n\t")
+      LAMPLOOM_BIT(BYTE2, 7, LAMPLOOM_IDLE1, "movw %A[bytes],%A[next]\n\t mov " BYTE2 "," NEXT2 "\n\t adiw %[count],0\n\t",
+                   "brtc 3f\n\t mov " BYTE3 "," NEXT3 "\n\t mov %[up],%[high]\n\t breq 2f\n\t rjmp 1b\n\t")
       "2: rjmp 4f\n\t"
       "3: ldi %[value],7\n\t" LAMPLOOM_IDLE3
-      LAMPLOOM_IDLE_BITS(B3, 6)
-      LAMPLOOM_BIT(B3, 7, LAMPLOOM_IDLE1, "adiw %[count],0\n\t" LAMPLOOM_IDLE2, LAMPLOOM_IDLE2 "mov " B3 "," N3 "\n\t breq 4f\n\t rjmp 1b\n\t")
+      LAMPLOOM_IDLE_BITS(BYTE3, 6)
+      LAMPLOOM_BIT(BYTE3, 7, LAMPLOOM_IDLE1, "adiw %[count],0\n\t" LAMPLOOM_IDLE2, LAMPLOOM_IDLE2 "mov " BYTE3 "," NEXT3 "\n\t breq 4f\n\t rjmp 1b\n\t")
       "4: pop r29\n\t pop r28\n\t clr __zero_reg__\n\t"
       : [bytes] "+r"(bytes), [next] "=&r"(next), [value] "=&d"(value), [white] "+d"(white), [left] "+d"(left), [count] "+w"(count),
         [segment] "+r"(segment), [up] "+r"(up)
@@ -105,14 +105,14 @@ static LAMPLOOM_NOINLINE void sendLine(U8 *firstLed, U16 ledCount, ShowData firs
       : "r0", "r30", "r31", "memory", "cc");
 }
 
-#undef B0
-#undef B1
-#undef B2
-#undef B3
-#undef N0
-#undef N1
-#undef N2
-#undef N3
+#undef BYTE0
+#undef BYTE1
+#undef BYTE2
+#undef BYTE3
+#undef NEXT0
+#undef NEXT1
+#undef NEXT2
+#undef NEXT3
 
 // Gamma pages of both lines of a pair, by byte, lie in the workspace, since no register is left.
 // One bit of two lines. While it goes out, the pins' pattern for bit `n` of two bytes is made. Free for other work: `early` 4 cycles,

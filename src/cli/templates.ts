@@ -3,8 +3,6 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { FirmwareTemplates, PrebuiltProgram } from '../board/index.ts';
 
-const hostOnly = 'host.cpp';
-
 /** `root` is the folder that holds firmware-templates. */
 export function readTemplates(root: string): FirmwareTemplates {
   const text = (...path: string[]) => readFileSync(join(root, 'firmware-templates', ...path), 'utf8');
@@ -12,7 +10,7 @@ export function readTemplates(root: string): FirmwareTemplates {
     readonly programs: readonly PrebuiltProgram[];
   };
   const headers = readdirSync(join(root, 'firmware-templates', 'player'))
-    .filter((name) => name !== hostOnly)
+    .filter((name) => name.endsWith('.h'))
     .sort();
   return {
     headers: new Map(headers.map((name) => [name, text('player', name)])),

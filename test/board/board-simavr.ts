@@ -27,6 +27,12 @@ export interface SimavrRunOptions {
   readonly frames: number;
   readonly maxCycles: number;
   readonly latchMinCycles?: number;
+  /** Byte address of the first instruction; 0 where left out. */
+  readonly start?: number;
+  /** Bytes that come over the first serial port, one a millisecond from 50 ms on. */
+  readonly heard?: readonly number[];
+  /** Data address of a register whose value at the end is wanted. */
+  readonly watched?: number;
 }
 
 /** What one of the two decoders made of a line. */
@@ -52,6 +58,10 @@ export interface SimavrRun {
   readonly crashed: boolean;
   /** When the watchdog reset the chip; the run stops there. */
   readonly watchdogResetCycle: number | null;
+  /** What was sent over the first serial port. */
+  readonly sent: Uint8Array;
+  /** Value of the watched register at the end. */
+  readonly registerAtEnd: number;
 }
 
 let probe: Promise<string> | undefined;
@@ -97,6 +107,8 @@ interface ProbeReport {
   untouchedStackBytes: number;
   crashed: boolean;
   watchdogResetCycle: number | null;
+  sent: Uint8Array;
+  registerAtEnd: number;
 }
 
 type WordReader = (report: ProbeReport, words: readonly string[]) => void;
@@ -128,6 +140,12 @@ const REPORT_WORDS: Readonly<Record<string, WordReader>> = {
     lineOf(report, line).firstDrivenCycle = Number(cycle);
     lineOf(report, line).drivenHighBeforeLow = firstHigh === '1';
   },
+  sent: (report, [, hex]) => {
+    report.sent = Uint8Array.from(Buffer.from(hex ?? '', 'hex'));
+  },
+  register: (report, [, value]) => {
+    report.registerAtEnd = Number(value);
+  },
   end: (report, [, cycles, untouchedStackBytes, crashed, resetCycle]) => {
     report.cycles = Number(cycles);
     report.untouchedStackBytes = Number(untouchedStackBytes);
@@ -150,6 +168,8 @@ function readReport(text: string, lineCount: number): ProbeReport {
     untouchedStackBytes: 0,
     crashed: false,
     watchdogResetCycle: null,
+    sent: new Uint8Array(),
+    registerAtEnd: 0,
   };
   for (const row of text.split('\n')) {
     if (row === '') continue;
@@ -187,7 +207,8 @@ export async function runInSimavr(hexText: string, options: SimavrRunOptions): P
     const hexPath = join(folder, 'firmware.hex');
     const edgesPath = join(folder, 'edges');
     await writeFile(hexPath, hexText);
-    const limits = [options.frames, options.maxCycles, latchMinCycles].map(String);
+    const limits = [options.frames, options.maxCycles, latchMinCycles, options.start ?? 0].map(String);
+    const heard = options.heard?.length ? Buffer.from(options.heard).toString('hex') : '-';
     const places = pinPlaces(mcu);
     const pins = options.lines.map(({ pin }) => {
       const place = places[pin];
@@ -195,7 +216,15 @@ export async function runInSimavr(hexText: string, options: SimavrRunOptions): P
         throw new Error(`The ${mcu} board has pins 0 to ${places.length - 1}, not ${pin}`);
       return `${place.port}${place.bit}`;
     });
-    const run = await runProgram(program, [mcu, hexPath, edgesPath, ...limits, ...pins]);
+    const run = await runProgram(program, [
+      mcu,
+      hexPath,
+      edgesPath,
+      ...limits,
+      heard,
+      String(options.watched ?? 0),
+      ...pins,
+    ]);
     if (run.exitCode !== 0) throw new Error(`pin-probe failed: ${run.stderr}`);
     return { report: readReport(run.stdout, pins.length), edges: await readFile(edgesPath) };
   });
@@ -231,5 +260,7 @@ export async function runInSimavr(hexText: string, options: SimavrRunOptions): P
     untouchedStackBytes: report.untouchedStackBytes,
     crashed: report.crashed,
     watchdogResetCycle: report.watchdogResetCycle,
+    sent: report.sent,
+    registerAtEnd: report.registerAtEnd,
   };
 }

@@ -4,7 +4,9 @@
  * carries its instruction's first cycle: exact to the instruction, not to the cycle within it. What a timer drives
  * by itself is not seen (levels are read from PORT and DDR, which is what the firmware uses for LED data).
  *
- * pin-probe CHIP HEX EDGES FRAMES MAX_CYCLES LATCH_CYCLES PIN...   (at most 8 pins by port and bit: D6)
+ * pin-probe CHIP HEX EDGES FRAMES MAX_CYCLES LATCH_CYCLES START HEARD WATCHED PIN...
+ * PIN: at most 8 pins by port and bit: D6. START: address of the first instruction. HEARD: bytes in hex that come over the first serial
+ * port, one a millisecond from 50 ms on; - for none. WATCHED: data address of a register whose value at the end is reported.
  * EDGES receives one number per edge, 7 bits a byte, low bits first, top bit = more follows:
  *     (cycles since the edge before) << 4 | line << 1 | level
  * stdout receives lines of words; `frame LINE START END STRAY_BITS HEX` and others, see report().
@@ -47,6 +49,10 @@ static struct line lines[MAX_LINES];
 static int line_count;
 static uint64_t latch_cycles, last_edge;
 static void (*core_reset)(struct avr_t *);
+static char serial;                       /* simavr's name of the first serial port */
+static const char *heard = "";
+static uint8_t sent[4096];
+static size_t sent_count;
 static uint64_t reset_cycle;              /* of the watchdog's first reset, 0 before any */
 
 static void fail(const char *what, const char *detail) {
@@ -179,6 +185,34 @@ static void on_reset(avr_t *which) {
     if (core_reset) core_reset(which);
 }
 
+static void on_sent(struct avr_irq_t *irq, uint32_t value, void *param) {
+    (void)irq, (void)param;
+    if (sent_count < sizeof sent) sent[sent_count++] = (uint8_t)value;
+}
+
+static avr_cycle_count_t hear(avr_t *which, avr_cycle_count_t when, void *param) {
+    unsigned byte;
+    (void)which, (void)param;
+    if (sscanf(heard, "%2x", &byte) != 1) return 0;
+    heard += 2;
+    /* simavr lets a write to UCSRnA clear UDREn, which is read-only on the chip (datasheets, USART registers), and nothing was sent yet. */
+    if (sent_count == 0) avr->data[serial == '0' ? 0xc0 : 0xc8] |= 1 << 5;
+    avr_raise_irq(avr_io_getirq(avr, AVR_IOCTL_UART_GETIRQ(serial), UART_IRQ_INPUT), byte);
+    return when + CLOCK_HZ / 1000;
+}
+
+/* The first serial port of a chip is number 0, or 1 where there is one only, as on the ATmega32U4. */
+static void connect_serial(const char *bytes) {
+    uint32_t no_flags = 0;
+    serial = avr_io_getirq(avr, AVR_IOCTL_UART_GETIRQ('0'), 0) ? '0' : '1';
+    /* Else simavr copies the serial port to stdout and really sleeps while it is polled. */
+    avr_ioctl(avr, AVR_IOCTL_UART_SET_FLAGS(serial), &no_flags);
+    avr_irq_register_notify(avr_io_getirq(avr, AVR_IOCTL_UART_GETIRQ(serial), UART_IRQ_OUTPUT), on_sent, NULL);
+    if (strcmp(bytes, "-") == 0) return;
+    heard = bytes;
+    avr_cycle_timer_register(avr, CLOCK_HZ / 20, hear, NULL);
+}
+
 static void print_range(const struct line *line, const char *name, const struct range *range) {
     printf("pulse %d %s %" PRIu64 " %" PRIu64 " %" PRIu64 "\n", line->number, name, range->least, range->most,
            range->count);
@@ -186,7 +220,7 @@ static void print_range(const struct line *line, const char *name, const struct 
 
 static int sram_first(void) { return avr->ioend + 1; }
 
-static void report(int state) {
+static void report(int state, int watched) {
     int longest = 0, run = 0;
     for (int i = 0; i < line_count; i++) {
         struct line *line = &lines[i];
@@ -201,6 +235,9 @@ static void report(int state) {
         run = avr->data[address] == PAINT ? run + 1 : 0;
         if (run > longest) longest = run;
     }
+    printf("sent ");
+    for (size_t i = 0; i < sent_count; i++) printf("%02x", sent[i]);
+    printf("\nregister %d\n", avr->data[watched]);
     printf("end %" PRIu64 " %d %d %" PRIu64 "\n", (uint64_t)avr->cycle, longest, state == cpu_Crashed, reset_cycle);
 }
 
@@ -212,10 +249,10 @@ static int all_have(long frames) {
 
 int main(int argc, char **argv) {
     uint64_t max_cycles;
-    uint32_t no_flags = 0;
     long frames;
     int state = cpu_Running;
-    if (argc < 8 || argc > 7 + MAX_LINES) fail("wants", "CHIP HEX EDGES FRAMES MAX_CYCLES LATCH_CYCLES PIN...");
+    if (argc < 11 || argc > 10 + MAX_LINES)
+        fail("wants", "CHIP HEX EDGES FRAMES MAX_CYCLES LATCH_CYCLES START HEARD WATCHED PIN...");
     frames = strtol(argv[4], NULL, 10);
     max_cycles = strtoull(argv[5], NULL, 10);
     latch_cycles = strtoull(argv[6], NULL, 10);
@@ -228,20 +265,20 @@ int main(int argc, char **argv) {
     core_reset = avr->reset;
     avr->reset = on_reset;
     avr->run_cycle_limit = SLICE_CYCLES;
-    /* Else simavr copies the serial port to stdout and really sleeps while it is polled. */
-    avr_ioctl(avr, AVR_IOCTL_UART_SET_FLAGS('0'), &no_flags);
+    connect_serial(argv[8]);
     load(argv[2]);
+    avr->pc = strtoul(argv[7], NULL, 0);
     memset(avr->data + sram_first(), PAINT, avr->ramend - sram_first() + 1);
     edges = fopen(argv[3], "wb");
     if (!edges) fail("cannot write", argv[3]);
-    for (int i = 7; i < argc; i++) add_line(argv[i]);
+    for (int i = 10; i < argc; i++) add_line(argv[i]);
 
     while (avr->cycle < max_cycles && !all_have(frames) && !reset_cycle && state != cpu_Done && state != cpu_Crashed) {
         state = avr_run(avr);
         for (int i = 0; i < line_count; i++)
             if (!lines[i].level && avr->cycle - lines[i].fell >= latch_cycles) print_frame(&lines[i]);
     }
-    report(state);
+    report(state, atoi(argv[9]));
     if (fclose(edges) != 0) fail("cannot write", argv[3]);
     return 0;
 }

@@ -5,10 +5,11 @@ import ownCode from '../../../firmware-templates/sketch/own-code.h?raw';
 import sketch from '../../../firmware-templates/sketch/sketch.ino?raw';
 import type { FirmwareTemplates, PrebuiltProgram } from '../../board/index.ts';
 
-const headers = import.meta.glob<string>(
-  ['../../../firmware-templates/player/*', '!../../../firmware-templates/player/host.cpp'],
-  { query: '?raw', import: 'default', eager: true },
-);
+const headers = import.meta.glob<string>('../../../firmware-templates/player/*.h', {
+  query: '?raw',
+  import: 'default',
+  eager: true,
+});
 const programs = import.meta.glob<string>('../../../firmware-templates/prebuilt/*.hex', {
   query: '?raw',
   import: 'default',
