@@ -42,8 +42,10 @@ export interface Extras {
   readonly known: Map<string, number>;
 }
 
+export type PlayerEffect = keyof typeof playerEffects;
+
 interface EffectRow<K extends EffectKind> {
-  readonly player: keyof typeof playerEffects;
+  readonly player: PlayerEffect;
   readonly write: (effect: EffectOf<K>, to: ByteWriter, leds: readonly MappedLed[], extras: Extras) => void;
   readonly map: (effect: EffectOf<K>, leds: readonly MappedLed[]) => Uint8Array;
   /** Colours of the gradient that the table holds; all 64 where absent. */
@@ -159,13 +161,14 @@ const ledsWorthARow = 10;
 
 /** Whether neighbours on the wire mostly share a height in the lattice, as in horizontal runs. */
 export function isRowwise({ patchMm }: EffectOf<'cloud'>, leds: readonly MappedLed[]): boolean {
-  return cloudRows(patchMm, leds) * ledsWorthARow <= leds.length;
+  return cloudRows(latticeMap(leds, patchMm)) * ledsWorthARow <= leds.length;
 }
 
 /** How often the height in the lattice changes along the wire, the beginning included. */
-export function cloudRows(patchMm: number, leds: readonly MappedLed[]): number {
-  const map = latticeMap(leds, patchMm);
-  return leds.filter((_, i) => i === 0 || map[2 * i + 1] !== map[2 * i - 1]).length;
+export function cloudRows(map: Uint8Array): number {
+  let rows = 0;
+  for (let y = 1; y < map.length; y += 2) if (y === 1 || map[y] !== map[y - 2]) rows++;
+  return rows;
 }
 
 const places = (_effect: unknown, leds: readonly MappedLed[]): Uint8Array => placesMap(leds);
@@ -365,29 +368,24 @@ const chaseWidth = ({ every, softness }: EffectOf<'chase'>): number =>
 
 const rowOf = (effect: Effect): EffectRow<EffectKind> => effectRows[effect.kind] as EffectRow<EffectKind>;
 
-export const playerEffectOf = (effect: Effect): keyof typeof playerEffects => rowOf(effect).player;
+export const playerEffectOf = (effect: Effect): PlayerEffect => rowOf(effect).player;
 
-export const effectMap = (effect: Effect, leds: readonly MappedLed[]): Uint8Array => rowOf(effect).map(effect, leds);
+/** Effects never change in place: what was made of one for a list of LEDs stays true. Keeps an edit of one clip cheap. */
+function remembered<T>(make: (effect: Effect, leds: readonly MappedLed[]) => T): typeof make {
+  const known = new WeakMap<Effect, { readonly leds: readonly MappedLed[]; readonly value: T }>();
+  return (effect, leds) => {
+    const last = known.get(effect);
+    if (last?.leds === leds) return last.value;
+    const value = make(effect, leds);
+    known.set(effect, { leds, value });
+    return value;
+  };
+}
+
+/** What the player knows of each LED, in the order of the LEDs. */
+export const effectMap = remembered((effect, leds) => rowOf(effect).map(effect, leds));
 
 export const gradientUse = (effect: Effect): GradientUse => rowOf(effect).colours?.(effect) ?? wholeTable;
-
-/** Share of the area's LEDs that an effect lights at most at a time, about. */
-export function litShare(effect: Effect): number {
-  switch (effect.kind) {
-    case 'band':
-      return effect.bands * effect.width;
-    case 'chase':
-      return (1 + effect.softness) / effect.every;
-    case 'spokes':
-    case 'rings':
-      return effect.width;
-    case 'stars':
-    case 'glints':
-      return effect.density;
-    default:
-      return 1;
-  }
-}
 
 /** The 16 parameter bytes. */
 export function effectBytes(effect: Effect, leds: readonly MappedLed[], extras: Extras): Uint8Array {
@@ -397,6 +395,11 @@ export function effectBytes(effect: Effect, leds: readonly MappedLed[], extras: 
   bytes.set(to.bytes());
   return bytes;
 }
+
+/** The same without what lies outside them: offsets are those of an empty show. */
+export const effectParameters = remembered((effect, leds) =>
+  effectBytes(effect, leds, { to: new ByteWriter(), known: new Map() }),
+);
 
 /** The gradient's own travel, turns a millisecond. */
 export const cycleRate = (cycle: { seconds: number; backward?: boolean } | undefined): number =>

@@ -1,121 +1,74 @@
 // How long the slowest frame takes on the board, and the frame time that follows from it: one whole number of milliseconds for the whole
 // project, the least that the slowest predicted frame of all shows needs, plus 2 %.
 // Not here: the cycles themselves (player-cycles.ts). Which clips play is known exactly; each is counted as if all its LEDs were lit.
-import { boards, rowById } from '../catalogue/index.ts';
-import { areaLeds, type Layout } from '../panel/index.ts';
-import type { Clip, Lampshow, Project } from '../project/index.ts';
-import { gradientUse, litShare, playerEffectOf } from './effects.ts';
-import { gradientPieces } from './gradients.ts';
-import { lineBytesPerLed, linePairs, type Segment, segmentOrder, segmentsOf } from './line-data.ts';
+import { boards, rowById, whitePlace } from '../catalogue/index.ts';
+import type { Layout } from '../panel/index.ts';
+import type { Lampshow, Project } from '../project/index.ts';
+import { lineBytesPerLed, linePairs, type Segment, segmentsOf } from './line-data.ts';
 import { playerCycles as cost } from './player-cycles.ts';
-import { clipsInOrder, type Span, spansOf } from './show-data.ts';
-
-/** The clip's share of a frame in which it plays, cycles. */
-type ClipCost = (clip: Clip) => number;
-
-const memo = <K, V>(make: (key: K) => V): ((key: K) => V) => {
-  const known = new Map<K, V>();
-  return (key) => {
-    const value = known.get(key) ?? make(key);
-    known.set(key, value);
-    return value;
-  };
-};
-
-/** How often the colour table is filled: once, and again for each change of colour order along the spans. */
-const tableFills = (spans: readonly Span[]): number =>
-  spans.filter((span, i) => i === 0 || segmentOrder(spans[i - 1]!.segment) !== segmentOrder(span.segment)).length;
-
-/** Whether the clip's colours are ever less than the gradient's. */
-const changesLevel = (clip: Clip): boolean =>
-  (clip.fadeInMs ?? 0) > 0 ||
-  (clip.fadeOutMs ?? 0) > 0 ||
-  (clip.levelPercent ?? 100) < 100 ||
-  clip.envelope !== undefined;
-
-function tableCycles(clip: Clip, pieces: number): number {
-  const { entries } = gradientUse(clip.effect);
-  const player = playerEffectOf(clip.effect);
-  const hasEdges = player === 'bands' || player === 'column' || player === 'letters';
-  const scaled = hasEdges || changesLevel(clip) || clip.blend === 'tint';
-  const perEntry = (scaled ? cost.tableScaled : cost.tablePlain) + (hasEdges ? cost.tableEdge : 0);
-  return entries * perEntry + pieces * cost.piece;
-}
-
-interface AreaCost {
-  readonly ledCount: number;
-  readonly spans: readonly Span[];
-}
-
-/** LEDs that the effect lights at most at a time. */
-function mostLit(clip: Clip, ledCount: number): number {
-  const share = litShare(clip.effect);
-  return Math.min(ledCount, Math.ceil(share * ledCount));
-}
-
-function clipCost(project: Project, layout: Layout, segments: readonly Segment[]): ClipCost {
-  const areaById = memo((id: string): AreaCost => {
-    const leds = areaLeds(layout, project.areas.find((one) => one.id === id)!);
-    return {
-      ledCount: leds.length,
-      spans: spansOf(
-        leds.map((led) => led.wire),
-        segments,
-      ),
-    };
-  });
-  return (clip) => {
-    const { ledCount, spans } = areaById(clip.area);
-    if (ledCount === 0) return 0;
-    const player = playerEffectOf(clip.effect);
-    const lit = mostLit(clip, ledCount);
-    const dark = player === 'stars' ? cost.dark.chance : cost.dark.along;
-    const gradient = project.gradients.find((one) => one.id === clip.gradient)!;
-    const table = tableCycles(clip, gradientPieces(gradient, gradientUse(clip.effect)).length);
-    const fades = (clip.fadeInMs ? cost.fade : 0) + (clip.fadeOutMs ? cost.fade : 0) + (clip.envelope ? cost.envelope : 0);
-    return (
-      cost.clip +
-      fades +
-      cost.prepare[player] +
-      tableFills(spans) * table +
-      spans.length * cost.span +
-      lit * cost.lit[player][clip.blend] +
-      (ledCount - lit) * dark
-    );
-  };
-}
+import { type ClipCosts, clipCosts, type Fading } from './render-cycles.ts';
+import { clipsInOrder } from './show-data.ts';
+import { clipsOnBlack } from './spans.ts';
 
 /** Cycles of everything that doesn't depend on what plays: the limiter and the wire. */
 function outputCycles(project: Project, layout: Layout, segments: readonly Segment[]): number {
-  const leds = layout.wireLeds.length;
-  const limiter =
-    project.power.limitAmps === undefined
-      ? 0
-      : cost.limiter + segments.length * cost.limiterSegment + leds * cost.limiterLed;
-  const lineBytes = layout.lines.map((line) => lineBytesPerLed(line).reduce<number>((sum, bytes) => sum + bytes, 0));
-  // Lines that go out together take as long as the longer one.
-  const shorter = linePairs(project, layout, segments).map(([a, b]) => Math.min(lineBytes[a]!, lineBytes[b]!));
   const sum = (values: readonly number[]) => values.reduce((all, value) => all + value, 0);
-  const send = cost.send + layout.lines.length * cost.sendLine + (sum(lineBytes) - sum(shorter)) * cost.sendByte;
-  return limiter + send;
+  const { limiter } = cost;
+  const segmentCycles = segments.map(({ ledCount, strip }) => {
+    const shares = strip.currentModel === 'largest';
+    const perLed = whitePlace(strip.colourOrder) >= 0 ? limiter.ledWhite : shares ? limiter.ledShared : limiter.led;
+    return limiter.segment + ledCount * perLed;
+  });
+  const limited = project.power.limitAmps === undefined ? 0 : limiter.begin + sum(segmentCycles);
+  const lineBytes = layout.lines.map((line) => sum(lineBytesPerLed(line)));
+  // Lines that go out together take as long as the longer one.
+  const pairs = linePairs(project, layout, segments);
+  const shorter = pairs.map(([a, b]) => Math.min(lineBytes[a]!, lineBytes[b]!));
+  const sends = layout.lines.length - pairs.length;
+  return limited + cost.send + sends * cost.sendLine + (sum(lineBytes) - sum(shorter)) * cost.sendByte;
 }
 
-/** The dearest moment of a show: the active clips change only where one begins or ends. */
-function slowestRender(show: Lampshow, costOf: ClipCost): number {
-  const clips = clipsInOrder(show).map((clip) => ({
-    from: clip.startMs,
-    to: clip.startMs + clip.lengthMs,
-    cycles: costOf(clip),
-  }));
-  const moments = clips.map((clip) => clip.from);
-  const dearest = Math.max(
-    0,
-    ...moments.map((ms) =>
-      clips.reduce((sum, clip) => (clip.from <= ms && ms < clip.to ? sum + clip.cycles : sum), 0),
-    ),
+/** The dearest moment of a show: what plays and what fades changes only where a clip begins, ends, or comes to the end or beginning of a fade. */
+function slowestRender(show: Lampshow, { cyclesOf, wiresOf }: ClipCosts): number {
+  const inOrder = clipsInOrder(show);
+  const onBlack = clipsOnBlack(inOrder, wiresOf);
+  const clips = inOrder.map((clip, i) => {
+    const to = clip.startMs + clip.lengthMs;
+    const cycles = new Map<string, number>();
+    return {
+      from: clip.startMs,
+      to,
+      fadedInMs: clip.startMs + (clip.fadeInMs ?? 0),
+      fadesOutMs: to - (clip.fadeOutMs ?? 0),
+      cyclesWith: (fading: Fading): number => {
+        const key = `${fading.in} ${fading.out}`;
+        const value = cycles.get(key) ?? cyclesOf(clip, onBlack[i]!, fading) - cost.scan;
+        cycles.set(key, value);
+        return value;
+      },
+    };
+  });
+  const moments = new Set(
+    clips.flatMap(({ from, fadedInMs, fadesOutMs }) => [from, fadedInMs, fadesOutMs + 1]),
   );
-  return cost.frame + clips.length * cost.scan + dearest;
+  let dearest = 0;
+  for (const ms of moments) {
+    let sum = 0;
+    for (const { from, to, fadedInMs, fadesOutMs, cyclesWith } of clips)
+      if (from <= ms && ms < to) sum += cyclesWith({ in: ms < fadedInMs, out: ms > fadesOutMs });
+    dearest = Math.max(dearest, sum);
+  }
+  return clips.length * cost.scan + dearest;
 }
+
+/** Whether the director and the inputs have anything to do. */
+const isHearing = ({ gameEvents, inputs }: Project): boolean =>
+  (gameEvents ?? []).length > 0 ||
+  inputs?.serial === true ||
+  inputs?.i2cAddress !== undefined ||
+  inputs?.roomPin !== undefined;
+const eventPins = ({ gameEvents }: Project): number =>
+  (gameEvents ?? []).filter(({ pin }) => pin !== undefined).length;
 
 export interface SpeedPrediction {
   /** Slowest frame of each show, cycles, the wait for its moment left out. */
@@ -132,12 +85,15 @@ const reserve = 1.02;
 export function predictSpeed(project: Project, layout: Layout): SpeedPrediction {
   const clockHz = rowById(boards, project.board.id)!.clockHz;
   const segments = segmentsOf(layout);
-  const costOf = memo(clipCost(project, layout, segments));
+  const costs = clipCosts(project, layout, segments);
+  const poll = isHearing(project) ? cost.poll + cost.eventPin * eventPins(project) : 0;
+  const hearing = isHearing(project) ? cost.director + cost.eventPin * eventPins(project) : 0;
   const output = outputCycles(project, layout, segments);
   const slowestFrameCycles = new Map(
     project.lampshows.map((show) => {
       // The latch is waited for before sending; rendering and the limiter fill that time.
-      const render = Math.max(slowestRender(show, costOf), cost.latch);
+      const drawn = cost.frame + hearing + slowestRender(show, costs);
+      const render = Math.max(drawn + (poll * drawn) / cost.pollEvery, cost.latch);
       return [show.id, render + output] as const;
     }),
   );

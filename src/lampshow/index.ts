@@ -14,3 +14,4 @@ export * from './painted.ts';
 export * from './player.ts';
 export * from './sampling.ts';
 export * from './show-data.ts';
+export * from './spans.ts';

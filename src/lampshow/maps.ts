@@ -8,11 +8,19 @@ export interface MappedLed extends PointMm {
   readonly place: number;
 }
 
-export const mappedLeds = (layout: Layout, leds: readonly AreaLed[]): MappedLed[] =>
-  leds.map(({ wire, place }) => {
-    const { xMm, yMm } = layout.wireLeds[wire]!;
-    return { xMm, yMm, place };
-  });
+/** Layouts and areas never change in place, and each pair of them has one list of LEDs (areaLeds). */
+const knownLeds = new WeakMap<readonly AreaLed[], readonly MappedLed[]>();
+
+export function mappedLeds(layout: Layout, leds: readonly AreaLed[]): readonly MappedLed[] {
+  const mapped =
+    knownLeds.get(leds) ??
+    leds.map(({ wire, place }) => {
+      const { xMm, yMm } = layout.wireLeds[wire]!;
+      return { xMm, yMm, place };
+    });
+  knownLeds.set(leds, mapped);
+  return mapped;
+}
 
 const byteOf = (share: number): number => Math.min(255, Math.max(0, Math.floor(share * 256)));
 const part = (turns: number): number => turns - Math.floor(turns);
@@ -44,12 +52,19 @@ export function angleMap(leds: readonly MappedLed[], centre: PointMm, twistTurns
   });
 }
 
-/** An LED's turn in a chase of every n-th lamp along the area's order, in 256ths of the chase. */
+/** Places that differ by less are one: rows that begin at one height need not agree to the last bit. */
+const samePlace = 1e-6;
+
+/** An LED's turn in a chase of every n-th lamp along the area's order, in 256ths of the chase. LEDs at one place have one turn. */
 export function chaseMap(leds: readonly MappedLed[], every: number): Uint8Array {
   const map = new Uint8Array(leds.length);
   const along = leds.map((led, index) => ({ index, place: led.place }));
-  along.sort((a, b) => a.place - b.place || a.index - b.index);
-  for (const [turn, { index }] of along.entries()) map[index] = Math.floor((256 * (turn % every)) / every);
+  along.sort((a, b) => a.place - b.place);
+  let turn = 0;
+  for (const [i, { index, place }] of along.entries()) {
+    if (i > 0 && place - along[i - 1]!.place >= samePlace) turn = (turn + 1) % every;
+    map[index] = Math.floor((256 * turn) / every);
+  }
   return map;
 }
 

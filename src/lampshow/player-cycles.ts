@@ -1,53 +1,91 @@
-// What the player costs on an 8-bit AVR, in clock cycles. Loops in assembler are counted by hand from the instruction set manual's table of
-// cycles (firmware-templates/player/loops_avr.h); all else is measured with `npm run bench` (test/bench/calibrate.bench.ts) on the emulated
-// board, whose cycles are exact, with avr-gcc 5.4 -Os. test/lampshow/frame-time.test.ts holds the sum against the emulated board.
+// What the player costs on an 8-bit AVR, in clock cycles, at the dearest moment of each part. Loops in assembler are counted by the instruction set
+// manual's table of cycles (firmware-templates/player/loops_avr.h); all else is measured with `npm run bench` (test/bench/calibrate.bench.ts) on the
+// emulated board, whose cycles are exact, with avr-gcc 5.4 and the flags of firmware-templates/build.mjs.
+// test/lampshow/frame-time.test.ts holds the sums against the emulated board.
 import type { Blend } from '../project/index.ts';
-import type { playerEffects } from './effects.ts';
+import type { PlayerEffect } from './effects.ts';
 
-type PlayerEffect = keyof typeof playerEffects;
-type ByBlend = Readonly<Record<Blend, number>>;
+type ByBlend = Readonly<Record<Blend | 'write', number>>;
 type ByEffect = Readonly<Record<PlayerEffect, number>>;
 
-/** An LED that the effect lights, by what finds its colour and how it is blended. */
-const along: ByBlend = { over: 53, add: 49, 'brighter-wins': 49, tint: 52 };
-const chance: ByBlend = { over: 88, add: 73, 'brighter-wins': 73, tint: 82 };
-const lattice: ByBlend = { over: 86, add: 82, 'brighter-wins': 82, tint: 85 };
+/** An LED: what finds its entry, and the blend. Brighter wins is counted as if every byte won. */
+const loop = (find: number, next: number): ByBlend => ({
+  over: find + 31 + next,
+  add: find + 27 + next,
+  'brighter-wins': find + 26 + next,
+  tint: find + 30 + next,
+  write: find + 12 + next,
+});
+/** Where black LEDs are added to, not written. */
+const added = (by: ByBlend): ByBlend => ({ ...by, write: by.add });
 
 export const playerCycles = {
-  /** Once a frame: the step itself, finding the show, the time division, waiting for the exact tick of 64 cycles. */
-  frame: 1200,
-  /** Each clip of the show that doesn't play. */
+  /** Once a frame: the step itself, finding the show and the time in it, waiting for the exact tick of 64 cycles. */
+  frame: 920,
+  /** The same where events and inputs are heard: the director; and reading the inputs, once and every so many cycles of drawing. */
+  director: 740,
+  poll: 180,
+  eventPin: 62,
+  pollEvery: 64_000,
+  /** Each clip of the show that doesn't play, and each that does. */
   scan: 58,
-  /** Each playing clip: finding its tables. */
-  clip: 700,
-  /** A fade in or out while it lasts: one 32-bit division. */
-  fade: 650,
-  envelope: 900,
+  clip: 657,
+  /** A fade in or out while it lasts: one 32-bit division. An envelope, and each of its points that lies before. */
+  fade: 656,
+  envelope: 700,
+  envelopePoint: 60,
   prepare: {
-    glow: 400, bands: 600, column: 600, bursts: 500, lightning: 2000, stars: 300, cloud: 2400, fire: 2400, painted: 1500, letters: 700,
+    glow: 503,
+    bands: 642,
+    column: 540,
+    bursts: 540,
+    lightning: 1800,
+    stars: 531,
+    cloud: 2350,
+    fire: 2350,
+    painted: 1600,
+    letters: 522,
   } satisfies ByEffect,
-  /** The colour table: each entry with its colours as they are or scaled, each entry of a band's edges, each piece of the gradient. */
-  tablePlain: 22,
-  tableScaled: 56,
-  tableEdge: 30,
-  piece: 350,
+  easing: 150,
+  cycle: 132,
+  paintedFrame: 60,
+  /** Filling the colour table from a gradient: beginning, each piece, each entry as it is or scaled, what edges, tint and letters add. */
+  table: {
+    begin: 400,
+    piece: 61,
+    pieceBetween: 24,
+    pieceTint: 13,
+    plain: 17,
+    scaled: 40,
+    tint: 3,
+    edges: 142,
+    edge: 20.4,
+    four: 29,
+  },
+  palette: { begin: 200, perColour: 250, perPair: 40, pairsMost: 8 },
   /** Each stretch of an area on the wire. */
-  span: 250,
-  lit: {
-    glow: along, bands: along, column: along, bursts: along, lightning: along, stars: chance, cloud: lattice,
-    fire: { over: 200, add: 200, 'brighter-wins': 200, tint: 200 },
-    painted: { over: 200, add: 200, 'brighter-wins': 200, tint: 200 },
-    letters: { over: 200, add: 200, 'brighter-wins': 200, tint: 200 },
-  } satisfies Readonly<Record<PlayerEffect, ByBlend>>,
+  span: 186,
+  loops: {
+    way: loop(14, 3),
+    along: added(loop(19, 3)),
+    row: loop(31, 3),
+    cloud: added(loop(51, 4)),
+    chance: { over: 80, add: 66, 'brighter-wins': 64, tint: 78, write: 0 },
+    fire: { over: 176, add: 172, 'brighter-wins': 170, tint: 175, write: 172 },
+    letters: { over: 148, add: 145, 'brighter-wins': 143, tint: 148, write: 145 },
+    painted: { over: 70, add: 66, 'brighter-wins': 65, tint: 69, write: 66 },
+    paintedPairs: { over: 94, add: 90, 'brighter-wins': 88, tint: 93, write: 90 },
+    paintedSums: { over: 170, add: 166, 'brighter-wins': 164, tint: 169, write: 166 },
+  } satisfies Record<string, ByBlend>,
+  /** A cloud's row of corners that is mixed anew where the height changes. */
+  row: 204,
   /** An LED that the effect leaves as it is. */
-  dark: { along: 18, chance: 30 },
-  /** The limiter: once, each segment, each LED. Off, it costs nothing worth counting. */
-  limiter: 800,
-  limiterSegment: 190,
-  limiterLed: 26,
-  /** Sending: once, each line. An LED takes exactly 20 cycles a bit. */
-  send: 380,
-  sendLine: 320,
+  dark: { along: 18, chance: 23 },
+  /** The limiter, by what an LED's chip is. Off, it costs nothing worth counting. */
+  limiter: { begin: 120, segment: 510, led: 23.8, ledShared: 41, ledWhite: 52 },
+  /** Sending: once, each line or pair of lines. A byte takes exactly 8 bits x 20 cycles. */
+  send: 155,
+  sendLine: 680,
   sendByte: 160,
   /** The chips' latch: at least 304 us of low between two frames. Rendering happens meanwhile. */
   latch: 4864,

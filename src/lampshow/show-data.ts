@@ -22,6 +22,7 @@ import { type GradientUse, gradientPieces } from './gradients.ts';
 import { ordersOf, type Segment, segmentOrder, segmentsOf, writeGammaPages, writeLines } from './line-data.ts';
 import { type MappedLed, mappedLeds } from './maps.ts';
 import { paletteBytes } from './painted.ts';
+import { clipsOnBlack, type Span, spansOf } from './spans.ts';
 
 /** Values of show_data.h. */
 export const showDataMagic = 0x4c57;
@@ -38,33 +39,6 @@ const blendNumbers: Readonly<Record<Blend, number>> = { over: 0, add: 1, 'bright
 /** Offsets are 16 bits, and so is the size. */
 const mostBytes = 65_535;
 const mostGradients = 255;
-const mostSpanLeds = 255;
-
-/** A piece of an area that lies together on the wire. */
-export interface Span {
-  readonly firstLed: number;
-  readonly ledCount: number;
-  readonly segment: Segment;
-}
-
-/** An area's LEDs, in wire order, as spans of one colour order that fit one byte. */
-export function spansOf(wires: readonly number[], segments: readonly Segment[]): Span[] {
-  const spans: Span[] = [];
-  let s = 0;
-  for (const wire of wires) {
-    while (segments[s] && wire >= segments[s]!.firstLed + segments[s]!.ledCount) s++;
-    const segment = segments[s]!;
-    const last = spans.at(-1);
-    const joins =
-      last &&
-      segmentOrder(last.segment) === segmentOrder(segment) &&
-      last.firstLed + last.ledCount === wire &&
-      last.ledCount < mostSpanLeds;
-    if (joins) spans[spans.length - 1] = { ...last, ledCount: last.ledCount + 1 };
-    else spans.push({ firstLed: wire, ledCount: 1, segment });
-  }
-  return spans;
-}
 
 /**
  * Clips in the order in which they are drawn: rows from the first to the last, each by time. Those of muted rows and those after the show's
@@ -197,32 +171,6 @@ function envelopeBytes(points: NonNullable<Clip['envelope']>): Uint8Array {
     to.u8(levelByte(percent));
   }
   return to.bytes();
-}
-
-/**
- * For each clip in drawing order whether its LEDs are still black when it is drawn: no clip before it plays at any time that it plays, on any of
- * its LEDs. Tint on black is no colour to write.
- */
-export function clipsOnBlack(clips: readonly Clip[], wiresOf: (area: string) => ReadonlySet<number>): boolean[] {
-  const known = new Map<string, boolean>();
-  const meet = (a: string, b: string): boolean => {
-    const key = `${a} ${b}`;
-    const value = known.get(key) ?? [...wiresOf(a)].some((wire) => wiresOf(b).has(wire));
-    known.set(key, value);
-    return value;
-  };
-  return clips.map(
-    (clip, i) =>
-      clip.blend !== 'tint' &&
-      !clips
-        .slice(0, i)
-        .some(
-          (below) =>
-            below.startMs < clip.startMs + clip.lengthMs &&
-            clip.startMs < below.startMs + below.lengthMs &&
-            meet(below.area, clip.area),
-        ),
-  );
 }
 
 /** Writes what a clip needs outside its record; returns the record. */
