@@ -105,10 +105,13 @@ static void colourCase(uint8_t n) {
   run.shift = (U8)level8();
   run.level = (U8)level8();
   run.shares = (U8)(uint8_t)(varied8() & 3);
-  run.width = varied8() & 1 ? word16(subtract8(run.entries, 1), (U8)varied8()) : (U16)varied16();
-  run.frontGain = gain16();
-  run.backGain = gain16();
-  for (uint8_t i = 0; i < 4; i++) run.four[i] = (U8)level8();
+  if (run.shares == sharesFours) {
+    for (uint8_t i = 0; i < 4; i++) run.four[i] = (U8)level8();
+  } else {
+    run.edges.width = varied8() & 1 ? word16(subtract8(run.entries, 1), (U8)varied8()) : (U16)varied16();
+    run.edges.frontGain = gain16();
+    run.edges.backGain = gain16();
+  }
   const U16 turned = (U16)(varied8() & 1 ? 0 : varied16() % ((uint16_t)(uint8_t)run.entries * 256u));
   const U8 blend = (U8)(uint8_t)(varied8() & 3), fade = (U8)level8();
   varyTable();

@@ -134,7 +134,8 @@ static void runCase(uint8_t variant, uint8_t blend, uint8_t ledCount) {
   Stretch stretch;
   for (uint16_t i = 0; i < tableEntries * entrySize; i++) colourTable[i] = (U8)level8();
   for (uint16_t i = 0; i < sizeof bytes; i++) bytes[i] = (U8)guard;
-  for (uint16_t i = 0; i < 3u * ledCount; i++) bytes[guardBytes + i] = (U8)level8();
+  // What is written is written on black LEDs.
+  for (uint16_t i = 0; i < 3u * ledCount; i++) bytes[guardBytes + i] = (U8)(blend == blendWrite ? 0 : level8());
   stretch.led = bytes + guardBytes;
   stretch.map = anyMap;
   stretch.number = (U16)0;
