@@ -52,7 +52,7 @@ const project = projectOf({
   output: { gamma: { red: 1, green: 1, blue: 1 }, brightnessPercent: 100 },
 });
 
-test('each LED has as many bytes as its strip takes; white is what the colours have in common; a dead LED is dark', () => {
+test('[O-11] each LED has as many bytes as its strip takes; white is what the colours have in common; a dead LED is dark', () => {
   const out = join(temporaryFolder(), 'frames.bin');
   const { status, stdout, stderr } = lamploom(
     ...[

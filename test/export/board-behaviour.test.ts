@@ -58,7 +58,7 @@ describe('[PIN1] the ready-to-flash program', () => {
   });
 });
 
-describe('[TIME1] time on the board', () => {
+describe('[TIME1] [T-4] time on the board', () => {
   test('frame n goes out n frame times after frame 0, to a tick of the timer', async () => {
     const project = loadProject(300, 4);
     const { frameMs } = predictSpeed(project, layOut(project));
@@ -81,7 +81,7 @@ describe('[TIME1] time on the board', () => {
     expect(result.framesSkipped).toBeGreaterThan(0);
   });
 
-  test('the latch is kept even where the frame time leaves no room for it', async () => {
+  test('[W-5] the latch is kept even where the frame time leaves no room for it', async () => {
     // 31 LEDs take 0.93 ms on the wire; with 1 ms a frame only 70 us would be left.
     const project = { ...loadProject(31, 0), power: { supply: { volts: 5, amps: 5 }, feeds: [] } };
     const { run, result } = await play(project, 1, 60);

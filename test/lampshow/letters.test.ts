@@ -125,7 +125,7 @@ describe('[LET1] the drawings', () => {
       }
   });
 
-  test('stand in a text with one dark column between them; small letters are capitals', () => {
+  test('[L-5] stand in a text with one dark column between them; small letters are capitals', () => {
     expect(drawn(textColumns('Li!', 5), 5)).toEqual([
       '#...###.#',
       '#....#..#',
@@ -175,7 +175,7 @@ describe('[LET2] rows and columns of an area', () => {
     },
   );
 
-  test('a height that is asked for is taken, and refused where there are too few rows', () => {
+  test('[L-3] a height that is asked for is taken, and refused where there are too few rows', () => {
     const twelve = gridOf(even(12), 8);
     expect(fitted(twelve, 5)).toMatchObject({ fontRows: 5, columnCount: 8 });
     expect(fitted(twelve, 7)).toMatchObject({ fontRows: 7, columnCount: 8 });
@@ -183,12 +183,12 @@ describe('[LET2] rows and columns of an area', () => {
     expect(faultOf(twelve, 14)?.message).toContain('14 rows');
   });
 
-  test('four rows are refused', () => {
+  test('[L-3] four rows are refused', () => {
     expect(faultOf(gridOf(even(4), 8))).toMatchObject({ severity: 'error', code: 'letters-rows' });
     expect(faultOf([])).toMatchObject({ code: 'letters-rows' });
   });
 
-  test('distances within 25 % of one are near-even, others are not', () => {
+  test('[L-2] distances within 25 % of one are near-even, others are not', () => {
     // All within 25 % of 20 mm: from 15 to 25.
     const near = [0, 15, 40, 55, 80];
     expect(fitted(gridOf(near, 8)).fontRows).toBe(5);
@@ -204,7 +204,7 @@ describe('[LET2] rows and columns of an area', () => {
     expect(rows.slice(48)).toEqual(Array(8).fill(undefined));
   });
 
-  test('a row that leans is still one row', () => {
+  test('[L-1] a row that leans is still one row', () => {
     // 12 LEDs 10 mm apart lean by 4 mm from end to end: under half of their distance.
     const leaning = even(5).flatMap((yMm) =>
       Array.from({ length: 12 }, (_, c) => ({ xMm: 10 * c, yMm: yMm + (4 * c) / 11 })),
@@ -214,7 +214,7 @@ describe('[LET2] rows and columns of an area', () => {
     );
   });
 
-  test('rows nearer to each other than their LEDs are told apart', () => {
+  test('[L-1] rows nearer to each other than their LEDs are told apart', () => {
     const wide = even(5, 12).flatMap((yMm) =>
       Array.from({ length: 6 }, (_, c) => ({ xMm: (c * 1000) / 30, yMm })),
     );
@@ -233,7 +233,7 @@ describe('[LET2] rows and columns of an area', () => {
     );
   });
 
-  test('a gap in a row moves no column, and rows may begin at different places', () => {
+  test('[L-4] a gap in a row moves no column, and rows may begin at different places', () => {
     const leds = gridOf(even(5), 10).filter(({ xMm, yMm }) => !(yMm === 40 && xMm < 60) && xMm !== 75);
     const { dots } = fitted(leds);
     expect(dots.map((dot) => dot?.column)).toEqual(leds.map(({ xMm }) => (xMm - 5) / 10));
@@ -351,7 +351,7 @@ describe('[LET4] what is lit', () => {
     ]);
   });
 
-  test('a pass begins and ends dark, and shows every column of the text at every column of the area', () => {
+  test('[L-6] a pass begins and ends dark, and shows every column of the text at every column of the area', () => {
     fc.assert(
       fc.property(
         fc.stringMatching(new RegExp(lettersEffect.properties.text.pattern)),

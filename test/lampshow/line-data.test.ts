@@ -96,7 +96,7 @@ describe('lines and segments', () => {
   });
   const data = written(project);
 
-  test('stand in wire order with register and bit; runs that the output stage treats alike are one segment', () => {
+  test('[O-6] stand in wire order with register and bit; runs that the output stage treats alike are one segment', () => {
     expect(data.lines.map(({ segments, ...line }) => [line, segments.map((one) => one.ledCount)])).toEqual([
       [{ ledCount: 60, firstLed: 0, port: 0x2b, mask: 0x40, partner: at('partnerNone') }, [50, 7, 3]],
       [{ ledCount: 300, firstLed: 60, port: 0x25, mask: 0x01, partner: at('partnerNone') }, [300]],
@@ -138,7 +138,7 @@ describe('lines and segments', () => {
     expect(data.bytes.length).toBe(256 * (Math.max(red!, green!, blue!) + 1));
   });
 
-  test('a level of 0 is dark in every table', () => {
+  test('[O-2] a level of 0 is dark in every table', () => {
     for (const { segments } of data.lines)
       for (const { pages } of segments) for (const page of pages) expect(data.u8(256 * page)).toBe(0);
   });
@@ -158,7 +158,7 @@ test('a strip’s own white balance takes the project’s place and parts the se
   ]);
 });
 
-describe('pairs of lines', () => {
+describe('[W-3] pairs of lines', () => {
   const pairs = (
     ...lines: readonly (readonly [pin: number, ledCount: number, strip?: Partial<StripData>])[]
   ) => {
@@ -277,7 +277,7 @@ describe('the limiter’s units', () => {
     expect(u32(at('headerBudget')) / (255 * current)).toBeCloseTo(973 / 12, 2);
   });
 
-  test('no channel counts for less than it draws, and none for a thousandth more', () => {
+  test('[O-7] no channel counts for less than it draws, and none for a thousandth more', () => {
     const milliamps = [17, 18, 20, 5.5, 60];
     const pieces = milliamps.map((channelMilliamps, i) =>
       piece(30, {
@@ -300,7 +300,7 @@ describe('the limiter’s units', () => {
     }
   });
 
-  test('all LEDs at full level stay within 32 bits, on the largest panel too', () => {
+  test('[O-7] all LEDs at full level stay within 32 bits, on the largest panel too', () => {
     const pieces = Array.from({ length: 10 }, (_, i) =>
       piece(250, { channelMilliamps: 100, whiteMilliamps: 100, colourOrder: i % 2 ? 'RGBW' : 'RGB' }),
     );
@@ -318,7 +318,7 @@ describe('room steps', () => {
   const scales = ({ u8 }: ReturnType<typeof written>) =>
     [0, 1, 2].map((step) => u8(at('headerRoomScales') + step));
 
-  test('are shares of the project’s brightness; without a button all the same', () => {
+  test('[O-9] are shares of the project’s brightness; without a button all the same', () => {
     const data = written(project);
     // 40 % of 255.
     expect(scales(data)).toEqual([102, 102, 102]);

@@ -57,19 +57,19 @@ function colourOf(cells: Uint8Array, bits: number, led: number): number {
 }
 
 describe('[PNT1] the cell of an LED', () => {
-  test('is the one that its place falls in, when the grid lies over the box around the LEDs', () => {
+  test('[P-1] is the one that its place falls in, when the grid lies over the box around the LEDs', () => {
     // A box of 90 x 40 mm from (10, 20): cells of 30 x 20 mm in 3 columns and 2 rows.
     const leds = [at(10, 20), at(39, 39), at(41, 20), at(69, 41), at(71, 60), at(100, 60), at(10, 60)];
     expect(cellsOf(leds, { columns: 3, rows: 2 })).toEqual([0, 0, 1, 4, 5, 5, 3]);
   });
 
-  test('behind a border is the next one, and the last one at the far edge', () => {
+  test('[P-1] behind a border is the next one, and the last one at the far edge', () => {
     expect(cellsOf([at(0, 0), at(10, 0), at(20, 0), at(30, 0)], { columns: 3, rows: 1 })).toEqual([
       0, 1, 2, 2,
     ]);
   });
 
-  test('is the middle row for one row of LEDs, the middle column for one column, of two the further one', () => {
+  test('[P-2] is the middle row for one row of LEDs, the middle column for one column, of two the further one', () => {
     const row = [at(0, 7), at(10, 7)];
     expect(cellsOf(row, { columns: 2, rows: 5 })).toEqual([4, 5]);
     expect(cellsOf(row, { columns: 2, rows: 4 })).toEqual([4, 5]);
@@ -102,7 +102,7 @@ describe('[PNT1] the cell of an LED', () => {
 });
 
 describe('[PNT2] packing', () => {
-  test('takes the least bits that hold the palette', () => {
+  test('[P-3] takes the least bits that hold the palette', () => {
     const bits = (count: number) =>
       packFrames(
         painted({
@@ -114,7 +114,7 @@ describe('[PNT2] packing', () => {
     expect([1, 2, 3, 4, 5, 16].map(bits)).toEqual([1, 1, 2, 2, 4, 4]);
   });
 
-  test('puts the first LED into the lowest bits', () => {
+  test('[P-4] puts the first LED into the lowest bits', () => {
     const leds = Array.from({ length: 9 }, (_, i) => at(i, 0));
     const one = packFrames(painted({ columns: 9, frames: [{ holdMs: 100, cells: '101100001' }] }), leds)
       .entries[0]!;
@@ -185,7 +185,7 @@ describe('[PNT2] packing', () => {
     );
   });
 
-  test('starts each frame where the one before ends, and fades into no equal one', () => {
+  test('[P-5] starts each frame where the one before ends, and fades into no equal one', () => {
     const { entries, lengthMs } = packFrames(
       painted({
         frames: [
@@ -245,7 +245,7 @@ describe('[PNT3] the bytes', () => {
     ]);
   });
 
-  test('hold equal frames once, and are as many as told', () => {
+  test('[P-9] hold equal frames once, and are as many as told', () => {
     const packed = packFrames(effect, leds);
     const { bytes, put } = store();
     writeFrames(put, packed);
@@ -254,7 +254,7 @@ describe('[PNT3] the bytes', () => {
     expect(framesBytes(packed)).toBe(bytes.length);
   });
 
-  test('of a palette are its mark, its count and its colours in wire order', () => {
+  test('[P-8] of a palette are its mark, its count and its colours in wire order', () => {
     expect([named('paletteMark'), named('paletteCount'), named('paletteColours')]).toEqual([0, 1, 2]);
     expect([...paletteBytes(['#102030', '#FFa00b'], 'GRB')]).toEqual([
       0, 2, 0x20, 0x10, 0x30, 0xa0, 0xff, 0x0b,

@@ -117,7 +117,7 @@ function currents(
 }
 
 describe(`on ${panelCount} random panels (seed ${seed})`, () => {
-  test('what is sent never draws more than the limit, and two scale steps higher would', async () => {
+  test('[O-8] what is sent never draws more than the limit, and two scale steps higher would', async () => {
     let acted = 0;
     let below = 0;
     await fc.assert(

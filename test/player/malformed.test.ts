@@ -36,7 +36,7 @@ const repaired = (bytes: Uint8Array): Uint8Array => {
 /** How many bytes came for the wanted frames of show 0: none where the data were refused. */
 const played = async (bytes: Uint8Array): Promise<number> => {
   const answer = await native.frames(
-    { bytes, ledCount: 0 },
+    { bytes },
     wantedFrames.map((frame) => [0, frame] as const),
   );
   return answer.bytes.length;
@@ -78,7 +78,7 @@ describe('show data', () => {
     for (const bytes of datas) expect(await played(bytes)).toBeGreaterThan(0);
   });
 
-  test('whose check does not fit are refused', async () => {
+  test('[S-1] whose check does not fit are refused', async () => {
     for (const bytes of datas)
       for (const at of [headerAt.check, headerAt.checked, bytes.length >> 1, bytes.length - 1]) {
         const other = bytes.slice();
@@ -87,13 +87,13 @@ describe('show data', () => {
       }
   });
 
-  test('that are cut off are refused', async () => {
+  test('[S-1] that are cut off are refused', async () => {
     for (const bytes of datas)
       for (const length of [0, 1, 8, 41, 42, bytes.length >> 1, bytes.length - 1])
         expect(await played(bytes.slice(0, length))).toBe(0);
   });
 
-  test(`changed at random and checked anew, ${dataCount * changesEach} times, never reach outside their bounds`, async () => {
+  test(`[S-2, S-3] changed at random and checked anew, ${dataCount * changesEach} times, never reach outside their bounds`, async () => {
     let refused = 0;
     let accepted = 0;
     for (const [index, bytes] of datas.entries())

@@ -177,7 +177,7 @@ describe.each(panels)('$name', ({ lines, pairs = [] }) => {
     expect(linePairs(project, layout, segmentsOf(layout))).toEqual(pairs);
   });
 
-  test.each(nativeBuilds)('comes out as the model says, natively (%s)', async (build) => {
+  test.each(nativeBuilds)('[O-1, O-2, O-3, O-4, O-5, W-6] comes out as the model says, natively (%s)', async (build) => {
     const sent = await sendNatively(build, project, frames);
     expect(sent.map((frame) => frame.scale)).toEqual(roomScales);
     expect(sent.map((frame) => [...frame.bytes])).toEqual(
@@ -188,7 +188,7 @@ describe.each(panels)('$name', ({ lines, pairs = [] }) => {
   const pins = lines.map(({ pin }) => ({ pin }));
   const maxCycles = 16e6;
 
-  test('is on the wire byte for byte and cycle for cycle, in the first emulator', async () => {
+  test('[W-1, W-3, W-4] is on the wire byte for byte and cycle for cycle, in the first emulator', async () => {
     const vectors: number[] = [];
     let isDone = false;
     const run = runInAvr8js(await sendingFirmware(project, frames), {
@@ -222,7 +222,7 @@ describe.each(panels)('$name', ({ lines, pairs = [] }) => {
       );
   });
 
-  test('is on the wire byte for byte and cycle for cycle, in the second emulator', async () => {
+  test('[W-1] is on the wire byte for byte and cycle for cycle, in the second emulator', async () => {
     const run = await runInSimavr(await sendingFirmware(project, frames), {
       lines: pins,
       frames: frames.length,

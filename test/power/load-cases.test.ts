@@ -49,7 +49,7 @@ describe('worst case', () => {
     expect(milliamps(whiteAmps(panel))).toEqual([expected]);
   });
 
-  test('no colour that the player sends to an LED with a white die draws more', () => {
+  test('[O-10] no colour that the player sends to an LED with a white die draws more', () => {
     const levels = [0, 1, 100, 254, 255];
     const reel = { colourOrder: 'RGBW', channelMilliamps: 25.5, quiescentMilliamps: 0 } as const;
     for (const currentModel of ['sum', 'largest'] as const)
@@ -70,7 +70,7 @@ describe('worst case', () => {
       }
   });
 
-  test('spare LEDs count, and so do runs outside every chain that have a feed; those that have none do not', () => {
+  test('[O-10] spare LEDs count, and so do runs outside every chain that have a feed; those that have none do not', () => {
     const panel = networkOf({
       lines: [[{ leds: 2, spareLeds: [1] }]],
       unchained: [{ leds: 1 }, { leds: 1 }],
