@@ -247,13 +247,14 @@ describe('lightning', () => {
     const begin = at + 250 / everyMs;
     const level = (halfLives: number) => course[begin + Math.round((halfLives * glowMs) / everyMs)]!;
     expect(level(0)).toBeGreaterThan(glowSeconds < 0.1 ? 30 : 80);
-    for (const halfLives of [0.5, 1, 1.5, 2, 3, 4])
-      if (level(halfLives) > 0)
-        // Straight lines between halvings are up to a sixteenth over the curve, which begins there, too; a level is cut off twice.
-        expect(
-          Math.abs(level(halfLives) / level(0) - 2 ** -halfLives),
-          `${halfLives} half lives`,
-        ).toBeLessThan(0.07 + 3 / level(0));
+    // Whatever its course, a half life later half of it is left: halved up to four times and cut off, and cut off by the blend.
+    for (const halfLives of [1, 2, 3, 4])
+      expect(
+        Math.abs(level(halfLives) - level(0) * 2 ** -halfLives),
+        `${halfLives} half lives`,
+      ).toBeLessThanOrEqual(2.5);
+    // In between, straight lines between halvings are up to a sixteenth over the curve.
+    expect(Math.abs(level(0.5) / level(0) - Math.SQRT1_2)).toBeLessThan(0.07 + 2 / level(0));
     expect(level(4)).toBeGreaterThan(0);
     // It never rises.
     for (let i = begin + 1; i < begin + (5 * glowMs) / everyMs; i++)
