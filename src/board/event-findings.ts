@@ -1,5 +1,6 @@
 // What is worth telling about the board's inputs: pins that can't be event pins, events that nothing can start, buses that have to wait.
-// Rules I-1 and so on are in firmware-templates/player/SPEC.md. Not here: data pins (src/panel/findings.ts).
+// Rules I-1 and so on are in firmware-templates/player/SPEC.md. Not here: data pins by themselves
+// (src/panel/findings.ts).
 import { type Board, boards, bytesPerLed, rowById } from '../catalogue/index.ts';
 import { linePairs, segmentsOf } from '../lampshow/index.ts';
 import type { Layout } from '../panel/index.ts';
@@ -30,6 +31,54 @@ const inputPins = (project: Project): InputPin[] => [
     : [{ pin: project.inputs.roomPin, at: '/inputs/roomPin', what: 'The room button' }]),
 ];
 
+interface Bus {
+  readonly code: 'serial' | 'i2c';
+  readonly pins: readonly number[];
+  readonly what: string;
+  readonly mend: string;
+}
+
+/** Buses that are on; each takes its pins away from everything else. */
+const busesOf = ({ inputs }: Project, board: Board): Bus[] => [
+  ...(inputs?.serial
+    ? [
+        {
+          code: 'serial' as const,
+          pins: board.serialPins,
+          what: 'the serial events',
+          mend: 'Choose another pin, or turn the serial events off.',
+        },
+      ]
+    : []),
+  ...(inputs?.i2cAddress === undefined
+    ? []
+    : [
+        {
+          code: 'i2c' as const,
+          pins: board.i2cPins,
+          what: 'the I2C bus',
+          mend: 'Choose another pin, or turn I2C off.',
+        },
+      ]),
+];
+
+/** Data pins that a bus takes: the line would send nothing, or rubbish. */
+function takenLineFindings(project: Project, board: Board): Finding[] {
+  return project.dataLines.flatMap(({ pin }, line) =>
+    busesOf(project, board)
+      .filter((bus) => pin !== undefined && bus.pins.includes(pin))
+      .map(
+        ({ code, what, mend }): Finding => ({
+          severity: 'error',
+          code: `pin-is-${code}`,
+          at: pointer('dataLines', line, 'pin'),
+          message: `Data line ${line} is on pin ${pin}, which carries ${what}.`,
+          mend,
+        }),
+      ),
+  );
+}
+
 function pinFindings(project: Project, board: Board): Finding[] {
   const findings: Finding[] = [];
   const usable = board.pins.map((row) => row.pin);
@@ -40,6 +89,7 @@ function pinFindings(project: Project, board: Board): Finding[] {
   for (const { pin, at, what } of inputPins(project)) {
     const line = dataPins.get(pin);
     const earlier = taken.get(pin);
+    const bus = busesOf(project, board).find(({ pins }) => pins.includes(pin));
     if (!usable.includes(pin))
       error(
         'input-pin-unknown',
@@ -54,13 +104,8 @@ function pinFindings(project: Project, board: Board): Finding[] {
         `${what} is on pin ${pin}, which drives data line ${line}.`,
         'Choose another pin.',
       );
-    else if (project.inputs?.serial && board.serialPins.includes(pin))
-      error(
-        'input-pin-is-serial',
-        at,
-        `${what} is on pin ${pin}, which carries the serial events.`,
-        'Choose another pin, or turn the serial events off.',
-      );
+    else if (bus)
+      error(`input-pin-is-${bus.code}`, at, `${what} is on pin ${pin}, which carries ${bus.what}.`, bus.mend);
     else if (earlier !== undefined)
       error(
         'input-pin-shared',
@@ -100,7 +145,7 @@ function sendMs(project: Project, layout: Layout): number {
   return lineMs.reduce((sum, ms) => sum + ms, 0) - saved;
 }
 
-function messageFindings(project: Project): Finding[] {
+function messageFindings(project: Project, board: Board): Finding[] {
   const { serial, i2cAddress } = project.inputs ?? {};
   const findings: Finding[] = [];
   if (serial && i2cAddress !== undefined)
@@ -111,6 +156,14 @@ function messageFindings(project: Project): Finding[] {
       message:
         'Events come over the serial port and over I2C; the player counts the messages of one sender only.',
       mend: 'Turn one of them off.',
+    });
+  if (serial && board.hasOwnUsb)
+    findings.push({
+      severity: 'note',
+      code: 'serial-not-usb',
+      at: '/inputs/serial',
+      message: `On ${board.id} serial events come over pins ${board.serialPins.join(' and ')}, not over USB.`,
+      mend: 'Wire the game to these pins and to ground.',
     });
   if (i2cAddress !== undefined)
     findings.push({
@@ -155,7 +208,12 @@ function startFindings(project: Project): Finding[] {
 export function eventFindings(project: Project, layout: Layout): Finding[] {
   const board = rowById(boards, project.board.id);
   if (!board) throw new Error(`no board "${project.board.id}"; the project was not checked`);
-  const findings = [...pinFindings(project, board), ...messageFindings(project), ...startFindings(project)];
+  const findings = [
+    ...pinFindings(project, board),
+    ...takenLineFindings(project, board),
+    ...messageFindings(project, board),
+    ...startFindings(project),
+  ];
   const takesMs = sendMs(project, layout);
   const first = (project.gameEvents ?? []).findIndex(({ pin }) => pin !== undefined);
   if (first >= 0 && takesMs > longestSendMs) {

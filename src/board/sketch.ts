@@ -6,6 +6,8 @@ import type { FirmwareTemplates } from './templates.ts';
 
 const longestName = 40;
 const bytesPerLine = 20;
+/** avr-gcc takes no larger object: its sizes are signed 16-bit numbers. */
+const largestArrayBytes = 32_767;
 
 /** Folder and file name of the sketch: the project's own choice, or its name with all but letters and digits taken out. */
 export function sketchNameOf(project: Pick<Project, 'sketchName' | 'name'>): string {
@@ -20,19 +22,36 @@ export function sketchNameOf(project: Pick<Project, 'sketchName' | 'name'>): str
 /** Text that can stand in a line comment: no line ends, and no backslash that would join the next line. */
 const forComment = (text: string): string => text.replace(/[^\x20-\x5b\x5d-\x7e]/g, '?');
 
+const byCompiler = (lines: readonly string[]): string[] => [
+  '__attribute__((aligned(256))) static const lamploom::U8 lamploomShow[] LAMPLOOM_FLASH = {',
+  ...lines.map((line) => `    ${line},`),
+  '};',
+];
+
+const byAssembler = (lines: readonly string[]): string[] => [
+  `// They are laid by the assembler, since the compiler takes no array of more than ${largestArrayBytes} bytes.`,
+  'extern "C" const lamploom::U8 lamploomShow[];',
+  'asm(',
+  '    ".pushsection .progmem.data.lamploomShow,\\"a\\",@progbits\\n"',
+  '    ".balign 256\\n"',
+  '    ".global lamploomShow\\n"',
+  '    "lamploomShow:\\n"',
+  ...lines.map((line) => `    ".byte ${line}\\n"`),
+  '    ".popsection\\n");',
+];
+
 export function showHeader(data: ShowData): string {
   const lines: string[] = [];
   for (let i = 0; i < data.bytes.length; i += bytesPerLine)
-    lines.push(`    ${[...data.bytes.subarray(i, i + bytesPerLine)].join(', ')},`);
+    lines.push([...data.bytes.subarray(i, i + bytesPerLine)].join(', '));
+  const isLarge = data.bytes.length > largestArrayBytes;
   return [
     '// The show data: layout, areas, gradients, shows and gamma tables. Written by Lamploom; show_data.h says what each byte means.',
     '#pragma once',
     '#include "integers.h"',
     '',
     '// The player finds gamma tables by their page, so the data starts on one.',
-    '__attribute__((aligned(256))) static const lamploom::U8 lamploomShow[] LAMPLOOM_FLASH = {',
-    ...lines,
-    '};',
+    ...(isLarge ? byAssembler(lines) : byCompiler(lines)),
     '',
   ].join('\n');
 }

@@ -1,9 +1,10 @@
 // Findings about game events and inputs, on both sides of each threshold. Limits: 16 event pins and number 63 for the hello (SPEC.md, I-5), 19 ms
 // of sending (I-4), 30 us an LED of three bytes (24 bits of 1.25 us).
 import { describe, expect, test } from 'vitest';
-import { eventFindings } from '../../src/board/index.ts';
+import { eventFindings, planFirmware } from '../../src/board/index.ts';
 import { layOut } from '../../src/panel/index.ts';
 import type { GameEvent, Project } from '../../src/project/index.ts';
+import { templates } from '../support/lamploom.ts';
 import { projectOf, rowsOfStrip } from '../support/projects.ts';
 
 const startEvent: GameEvent = { id: 'start', lampshow: 'attract' };
@@ -34,6 +35,42 @@ describe('pins', () => {
       'error input-pin-is-serial /gameEvents/0/pin',
     ]);
   });
+
+  // I2C pins: PIN_WIRE_SDA and PIN_WIRE_SCL of pins_arduino.h, variants standard, leonardo and mega.
+  test.each([
+    ['atmega328p', [18, 19]],
+    ['atmega32u4', [2, 3]],
+    ['atmega2560', [20, 21]],
+  ])('on %s pins %j are free for events and data only while I2C is off', (id, pins) => {
+    for (const pin of pins) {
+      const on = (inputs: Project['inputs']) =>
+        told(withEvents([event('start', pin)], { board: { id }, ...(inputs ? { inputs } : {}) }));
+      expect(on(undefined)).toEqual([]);
+      expect(on({ i2cAddress: 40 })).toContain('error input-pin-is-i2c /gameEvents/0/pin');
+      const line = (inputs: Project['inputs']) => {
+        const project = withEvents([], { board: { id }, ...(inputs ? { inputs } : {}) });
+        return told({ ...project, dataLines: [{ ...project.dataLines[0]!, pin }] });
+      };
+      expect(line(undefined)).toEqual([]);
+      expect(line({ i2cAddress: 40 })).toContain('error pin-is-i2c /dataLines/0/pin');
+      expect(line({ serial: true }).filter((one) => one.startsWith('error'))).toEqual([]);
+    }
+  });
+
+  test.each(['atmega328p', 'atmega32u4', 'atmega2560'])(
+    'on %s a data line on pin 0 or 1 is an error once serial events are on, and no firmware is exported',
+    (id) => {
+      for (const pin of [0, 1]) {
+        const base = withEvents([event('start')], { board: { id }, inputs: { serial: true } });
+        const project = { ...base, dataLines: [{ ...base.dataLines[0]!, pin }] };
+        expect(told(project)).toContain('error pin-is-serial /dataLines/0/pin');
+        expect([...planFirmware(project, templates).files.keys()]).toEqual([]);
+        expect([...planFirmware({ ...project, inputs: {} }, templates).files.keys()]).toContain(
+          `firmware/${id}.hex`,
+        );
+      }
+    },
+  );
 
   test('each has a pin of its own, the room button too', () => {
     expect(told(withEvents([event('start', 7), event('lost', 7)]))).toEqual([
@@ -82,6 +119,13 @@ describe('pins', () => {
 });
 
 describe('messages', () => {
+  test('on a chip with USB of its own, a note says that serial events come over two pins', () => {
+    const on = (id: string) =>
+      told(withEvents([event('start')], { board: { id }, inputs: { serial: true } }));
+    expect(on('atmega32u4')).toEqual(['note serial-not-usb /inputs/serial']);
+    expect(on('atmega2560')).toEqual([]);
+  });
+
   test('an event that nothing can start is a note', () => {
     expect(told(withEvents([event('start')]))).toEqual(['note event-without-input /gameEvents/0']);
     expect(told(withEvents([event('start')], { inputs: { serial: true } }))).toEqual([]);

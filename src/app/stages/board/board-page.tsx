@@ -1,6 +1,6 @@
 // Three columns: the board and its pins, its memory and speed, what to save. Below: what the game can ask for, and what findings say about it.
 
-import { frameBufferBytes, isQuiet, stackReserveBytes } from '../../../board/index.ts';
+import { frameBufferBytes, isQuiet, sramReserveBytes } from '../../../board/index.ts';
 import { type Board, boards, pinLabel, rowById } from '../../../catalogue/index.ts';
 import { setAttractMode, setBoard, setPin } from '../../../project/index.ts';
 import { LitGlass } from '../../canvas/lit-glass.tsx';
@@ -123,7 +123,7 @@ function MemoryAndSpeed() {
     { label: 'Frame buffer, 3 B per LED', bytes: frameBufferBytes(ledCount), colour: 'var(--brass)' },
     {
       label: 'Kept for the stack',
-      bytes: stackReserveBytes[quiet ? 'quiet' : 'hearing'],
+      bytes: sramReserveBytes(board, quiet),
       colour: 'var(--zone-2)',
     },
   ];
