@@ -177,13 +177,16 @@ describe.each(panels)('$name', ({ lines, pairs = [] }) => {
     expect(linePairs(project, layout, segmentsOf(layout))).toEqual(pairs);
   });
 
-  test.each(nativeBuilds)('[O-1, O-2, O-3, O-4, O-5, W-6] comes out as the model says, natively (%s)', async (build) => {
-    const sent = await sendNatively(build, project, frames);
-    expect(sent.map((frame) => frame.scale)).toEqual(roomScales);
-    expect(sent.map((frame) => [...frame.bytes])).toEqual(
-      frames.map((_, f) => expected.flatMap((line) => line[f]!)),
-    );
-  });
+  test.each(nativeBuilds)(
+    '[O-1, O-2, O-3, O-4, O-5, W-6] comes out as the model says, natively (%s)',
+    async (build) => {
+      const sent = await sendNatively(build, project, frames);
+      expect(sent.map((frame) => frame.scale)).toEqual(roomScales);
+      expect(sent.map((frame) => [...frame.bytes])).toEqual(
+        frames.map((_, f) => expected.flatMap((line) => line[f]!)),
+      );
+    },
+  );
 
   const pins = lines.map(({ pin }) => ({ pin }));
   const maxCycles = 16e6;
