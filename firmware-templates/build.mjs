@@ -39,6 +39,9 @@ export const avrFlags = (mcu) => [
   '-Wall',
   '-Wextra',
   '-Wl,--gc-sections',
+  // The colour table lies on a page of its own; first, so that nothing is lost before it.
+  '-DLAMPLOOM_ALIGNED',
+  '-Wl,--sort-section=alignment',
 ];
 
 function run(tool, args, packageName) {

@@ -1,5 +1,5 @@
-// Blends: how an LED's colour goes into the frame buffer, and the loops over the LEDs of a span. An entry of the colour table is {rest, three
-// colour bytes}; what they mean depends on the blend and was settled when the table was filled (colours.h).
+// Blends: how an LED's colour goes into the frame buffer, and the loops over the LEDs of a span. An entry of the colour table is {three colour
+// bytes, rest}; what they mean depends on the blend and was settled when the table was filled (colours.h).
 // These bodies are the meaning of every loop; AVR has the frequent ones in assembler with the same results (loops_avr.h).
 // Not here: gamma, brightness, limiter (output.h): everything here is in the document's colour levels.
 #pragma once

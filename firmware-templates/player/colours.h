@@ -1,4 +1,4 @@
-// The colour table of a clip: 64 entries {rest, three colour bytes in wire order}, made once a frame for each colour order. An effect whose
+// The colour table of a clip: 64 entries {three colour bytes in wire order, rest}, made once a frame for each colour order. An effect whose
 // level depends on the gradient place alone has it multiplied in here, so that nothing but a look-up and the blend is left for each LED.
 // Here too: how the level runs along the table (a band's edges, a column's end) and how it turns in time.
 // Not here: which entry an LED takes (effects.h), how it is blended (blend.h).
@@ -9,9 +9,10 @@
 namespace lamploom {
 
 enum { tableEntries = 64, entrySize = 4, paletteMost = 16 };
-enum { entryRest = 0, entryColour = 1 };
+/** While the table is made, an entry's share stands where its first colour byte comes. */
+enum { entryColour = 0, entryShare = 0, entryRest = 3 };
 
-static U8 colourTable[tableEntries * entrySize];
+static U8 colourTable[tableEntries * entrySize] LAMPLOOM_TABLE_PLACE;
 
 /** A rising and a falling edge. */
 struct Edges {
@@ -38,7 +39,7 @@ enum TableShares {
 };
 
 /**
- * Levels along an edge: into the rest bytes of the entries from `to` on, `stride` bytes apart, until the level is full or `left` entries are done.
+ * Levels along an edge: into the shares of the entries from `to` on, `stride` bytes apart, until the level is full or `left` entries are done.
  * `level` and `gain` are levels 8.8. An entry that holds less already keeps it.
  */
 #ifdef __AVR__
@@ -53,7 +54,7 @@ static LAMPLOOM_NOINLINE void shareEdge(U8 *to, U8 left, U16 level, U16 gain, U8
       : "r0", "memory");
 }
 static void shareEven(U8 left, U8 share) {
-  U8 *to = colourTable + entryRest;
+  U8 *to = colourTable + entryShare;
   asm volatile("1: st X,%[share]\n\t adiw r26,%[size]\n\t dec %[left]\n\t brne 1b\n\t"
                : "+x"(to), [left] "+r"(left) : [share] "r"(share), [size] "i"(entrySize) : "memory");
 }
@@ -66,7 +67,7 @@ static void shareEdge(U8 *to, U8 left, U16 level, U16 gain, U8 fade, I16 stride)
   }
 }
 static void shareEven(U8 left, U8 share) {
-  for (U8 *to = colourTable + entryRest; left; left--, to += entrySize) *to = share;
+  for (U8 *to = colourTable + entryShare; left; left--, to += entrySize) *to = share;
 }
 #endif
 
@@ -74,17 +75,17 @@ static void shareEven(U8 left, U8 share) {
 static void shareBack(const TableRun &run, U8 fade) {
   U16 at = word16(subtract8(run.entries, 1), run.shift);
   U8 left = run.entries;
-  U8 *to = colourTable + (uint16_t)multiply8(subtract8(run.entries, 1), entrySize) + entryRest;
+  U8 *to = colourTable + (uint16_t)multiply8(subtract8(run.entries, 1), entrySize) + entryShare;
   for (; left && at >= run.edges.width; left--, to -= entrySize, at = subtract16(at, 256)) *to = 0;
   if (!left || run.edges.backGain == 0) return;
   const U32 first = (U32)(multiply32((U32)subtract16(run.edges.width, at), (U32)run.edges.backGain) >> 8);
   shareEdge(to, left, first > 65535u ? (U16)65535u : (U16)first, run.edges.backGain, fade, (I16)-entrySize);
 }
 
-/** Shares of all entries, into their rest bytes, which fillPieces then turns into what the blend needs. */
+/** Shares of all entries, which fillPieces then turns into what the blend needs. */
 static void fillShares(const TableRun &run, U8 fade) {
   if (run.shares == sharesFours) {
-    U8 *to = colourTable + entryRest;
+    U8 *to = colourTable + entryShare;
     for (U8 left = tableEntries / 4; left; left--)
       for (uint8_t i = 0; i < 4; i++, to += entrySize) *to = scale8(run.four[i], fade);
     return;
@@ -92,7 +93,7 @@ static void fillShares(const TableRun &run, U8 fade) {
   shareEven(run.entries, fade);
   if (run.shares != sharesEdges) return;
   if (run.edges.frontGain)
-    shareEdge(colourTable + entryRest, run.entries, multiplyMiddle16(run.edges.frontGain, run.shift), run.edges.frontGain, fade, (I16)entrySize);
+    shareEdge(colourTable + entryShare, run.entries, multiplyMiddle16(run.edges.frontGain, run.shift), run.edges.frontGain, fade, (I16)entrySize);
   shareBack(run, fade);
 }
 
@@ -126,7 +127,8 @@ static LAMPLOOM_NOINLINE U8 fillPieces(const Filling &filling) {
 #define LAMPLOOM_SCALE(vh) "mul r" #vh ",r12\n\t add r0,r" #vh "\n\t adc r1,r15\n\t"
 #define LAMPLOOM_SCALED(vl, vh, sl, sh) LAMPLOOM_SCALE(vh) "st X+,r1\n\t" LAMPLOOM_STEP(vl, vh, sl, sh)
 #define LAMPLOOM_TINTED(vl, vh, sl, sh) LAMPLOOM_SCALE(vh) "com r1\n\t st X+,r1\n\t" LAMPLOOM_STEP(vl, vh, sl, sh)
-#define LAMPLOOM_SHARE "ld r12,X\n\t mov r0,r12\n\t eor r0,r24\n\t st X+,r0\n\t"
+#define LAMPLOOM_SHARE "ld r12,X\n\t"
+#define LAMPLOOM_REST "mov r0,r12\n\t eor r0,r24\n\t st X+,r0\n\t"
 #define LAMPLOOM_ALL(what) what(2, 3, 16, 17) what(4, 5, 18, 19) what(6, 7, 20, 21)
   asm volatile(
       "ldd r26,Z+0\n\t ldd r27,Z+1\n\t ldd r11,Z+4\n\t ldd r14,Z+5\n\t ldd r10,Z+6\n\t ldd r22,Z+7\n\t ldd r13,Z+8\n\t ldd r24,Z+9\n\t"
@@ -137,11 +139,11 @@ static LAMPLOOM_NOINLINE U8 fillPieces(const Filling &filling) {
       "3: sub r25,r10\n\t" LAMPLOOM_ALL(LAMPLOOM_SKIP) "clr r10\n\t"
       "2: tst r22\n\t breq 4f\n\t" LAMPLOOM_ALL(LAMPLOOM_BETWEEN)
       "4: cp r14,r25\n\t brcc .+2\n\t mov r25,r14\n\t sub r14,r25\n\t mov r0,r13\n\t tst r0\n\t brne 6f\n\t"
-      "5: st X+,r24\n\t" LAMPLOOM_ALL(LAMPLOOM_PLAIN) "dec r25\n\t brne 5b\n\t rjmp 8f\n\t"
+      "5: " LAMPLOOM_ALL(LAMPLOOM_PLAIN) "st X+,r24\n\t dec r25\n\t brne 5b\n\t rjmp 8f\n\t"
       "6: dec r0\n\t brne 7f\n\t"
-      "3: " LAMPLOOM_SHARE LAMPLOOM_ALL(LAMPLOOM_SCALED) "dec r25\n\t brne 3b\n\t rjmp 8f\n\t"
+      "3: " LAMPLOOM_SHARE LAMPLOOM_ALL(LAMPLOOM_SCALED) LAMPLOOM_REST "dec r25\n\t brne 3b\n\t rjmp 8f\n\t"
       "7: " LAMPLOOM_ALL(LAMPLOOM_TURN)
-      "3: " LAMPLOOM_SHARE LAMPLOOM_ALL(LAMPLOOM_TINTED) "dec r25\n\t brne 3b\n\t"
+      "3: " LAMPLOOM_SHARE LAMPLOOM_ALL(LAMPLOOM_TINTED) LAMPLOOM_REST "dec r25\n\t brne 3b\n\t"
       "8: tst r14\n\t breq 9f\n\t dec r11\n\t breq 9f\n\t rjmp 1b\n\t"
       "9: mov %[left],r14\n\t clr r1\n\t"
       : "+z"(at), [left] "=r"(left)
@@ -158,6 +160,7 @@ static LAMPLOOM_NOINLINE U8 fillPieces(const Filling &filling) {
 #undef LAMPLOOM_SCALED
 #undef LAMPLOOM_TINTED
 #undef LAMPLOOM_SHARE
+#undef LAMPLOOM_REST
 #undef LAMPLOOM_ALL
   return left;
 }
@@ -184,7 +187,7 @@ static U8 fillPieces(const Filling &filling) {
     }
     skip = 0;
     for (; entries; entries--, to += entrySize) {
-      const U8 share = filling.kind == fillPlain ? (U8)255 : to[entryRest];
+      const U8 share = filling.kind == fillPlain ? (U8)255 : to[entryShare];
       to[entryRest] = filling.kind == fillPlain ? filling.flipRest : (U8)(share ^ filling.flipRest);
       for (uint8_t i = 0; i < 3; i++) {
         to[entryColour + i] = (U8)(scale8((U8)(highByte8(value[i]) ^ flipIn), share) ^ flipIn);
@@ -233,12 +236,12 @@ static void fillPalette(ShowData palette, U8 share, U8 blend, U8 fade, U8 *to, U
   const U8 rest = invert8(share), flip = blend == blendTint ? (U8)255 : (U8)0;
   ShowData colour = palette + paletteColours;
   for (U8 left = read8(palette + paletteCount); left; left--, colour += 3) {
-    *to++ = invert8(fade);
     for (uint8_t place = 0; place < 3; place++, to++) {
       const U8 level = (U8)(scale8((U8)(read8(colour + place) ^ flip), fade) ^ flip);
       *to = scale8(level, rest);
       to[(uint8_t)apart] = scale8(level, share);
     }
+    *to++ = invert8(fade);
   }
 }
 

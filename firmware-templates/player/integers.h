@@ -42,6 +42,12 @@ static inline U8 readNext(ShowData &p) {
   asm volatile("lpm %0,Z+" : "=r"(value), "+z"(p));
   return value;
 }
+// With the colour table on a page of its own the loops are quicker by two cycles an LED, where SRAM allows it.
+#ifdef LAMPLOOM_ALIGNED
+#define LAMPLOOM_TABLE_PLACE __attribute__((aligned(256)))
+#else
+#define LAMPLOOM_TABLE_PLACE
+#endif
 /** A variable that the start-up code doesn't clear. */
 #define LAMPLOOM_LAST __attribute__((section(".noinit")))
 
@@ -57,6 +63,7 @@ static inline T &inWorkspace() {
 #define LAMPLOOM_WORK(type, name) type &name = inWorkspace<type>()
 #else
 #define LAMPLOOM_WORK(type, name) type name
+#define LAMPLOOM_TABLE_PLACE
 #define LAMPLOOM_FLASH
 #define LAMPLOOM_NOINLINE
 #define LAMPLOOM_FAST

@@ -9,8 +9,9 @@
 
 namespace lamploom {
 
-/** A row of a cloud's corners, mixed for one y. */
-static U8 latticeLine[latticeSide];
+/** A row of a cloud's corners, mixed for one y; or the offsets of some LEDs of a fire, which mixes no rows. */
+enum { fireLeds = 16 };
+static U8 latticeLine[fireLeds];
 
 /** What a loop is given; the assembler knows the offsets. */
 struct Loop {
@@ -38,16 +39,19 @@ struct Loop {
 // The same where no LED is left as it is.
 #define LAMPLOOM_ALL_NEXT "dec r19\n\t brne 1b\n\t rjmp .Lend%=\n\t"
 #define LAMPLOOM_ALL_FAR_NEXT "dec r19\n\t breq 9f\n\t rjmp 1b\n\t 9: rjmp .Lend%=\n\t"
-// From the offset to the entry's rest byte, or to its colour where no rest is needed.
-#define LAMPLOOM_ENTRY(from) "andi r26,0xFC\n\t clr r27\n\t subi r26,lo8(-(%[table]+" from "))\n\t sbci r27,hi8(-(%[table]+" from "))\n\t"
-#define LAMPLOOM_REST "0"
-#define LAMPLOOM_COLOUR "1"
+// From the offset to the entry.
+#ifdef LAMPLOOM_ALIGNED
+#define LAMPLOOM_ENTRY "andi r26,0xFC\n\t ldi r27,hi8(%[table])\n\t"
+#else
+#define LAMPLOOM_ENTRY "andi r26,0xFC\n\t clr r27\n\t subi r26,lo8(-(%[table]))\n\t sbci r27,hi8(-(%[table]))\n\t"
+#endif
 #define LAMPLOOM_THRICE(text) text text text
 
 // Blends of an entry whose level is in its colours.
+#define LAMPLOOM_OVER1(colour) "ld r16,Y\n\t mul r16,r17\n\t add r1,r" #colour "\n\t st Y+,r1\n\t"
 #define LAMPLOOM_OVER                                                                                                  \
-  "ld r17,X+\n\t cpi r17,255\n\t breq 8f\n\t"                                                                          \
-  LAMPLOOM_THRICE("ld r16,Y\n\t mul r16,r17\n\t ld r16,X+\n\t add r16,r1\n\t st Y+,r16\n\t")
+  "ld r20,X+\n\t ld r21,X+\n\t ld r22,X+\n\t ld r17,X\n\t cpi r17,255\n\t breq 8f\n\t"                                 \
+  LAMPLOOM_OVER1(20) LAMPLOOM_OVER1(21) LAMPLOOM_OVER1(22)
 #define LAMPLOOM_ADD LAMPLOOM_THRICE("ld r16,Y\n\t ld r17,X+\n\t add r16,r17\n\t brcc .+2\n\t ldi r16,255\n\t st Y+,r16\n\t")
 #define LAMPLOOM_WIN1(place) "ld r17,X+\n\t ldd r16,Y+" #place "\n\t cp r16,r17\n\t brcc .+2\n\t std Y+" #place ",r17\n\t"
 #define LAMPLOOM_WIN LAMPLOOM_WIN1(0) LAMPLOOM_WIN1(1) LAMPLOOM_WIN1(2) "adiw r28,3\n\t"
@@ -68,19 +72,19 @@ struct Loop {
   "inc r18\n\t" LAMPLOOM_THRICE("ld r17,X+\n\t com r17\n\t mul r17,r18\n\t mov r17,r1\n\t com r17\n\t ld r16,Y\n\t mul r16,r17\n\t add r0,r16\n\t adc r1,r15\n\t st Y+,r1\n\t")
 
 // r2, r3 step; r4 whole; r5 last step; r6 stretch.
-#define LAMPLOOM_ALONG(from)                                                                                                 \
+#define LAMPLOOM_ALONG                                                                                                 \
   "1: lpm r16,Z+\n\t mul r16,r2\n\t mov r17,r1\n\t mul r16,r3\n\t add r17,r0\n\t add r17,r4\n\t cp r5,r17\n\t brcs 8f\n\t" \
-  "mul r17,r6\n\t mov r26,r0\n\t" LAMPLOOM_ENTRY(from)
+  "mul r17,r6\n\t mov r26,r0\n\t" LAMPLOOM_ENTRY
 
 // The same where no LED is dark and a step is a quarter of an entry: r2, r3 step; r4 whole.
-#define LAMPLOOM_WAY(from) "1: lpm r16,Z+\n\t mul r16,r2\n\t mov r26,r1\n\t mul r16,r3\n\t add r26,r0\n\t add r26,r4\n\t" LAMPLOOM_ENTRY(from)
+#define LAMPLOOM_WAY "1: lpm r16,Z+\n\t mul r16,r2\n\t mov r26,r1\n\t mul r16,r3\n\t add r26,r0\n\t add r26,r4\n\t" LAMPLOOM_ENTRY
 
 // r2 phase; r3 this slot's throw; r4 density; r5 seed; r6 dies; r8 the next slot's throw. The carry of phase + own tells the slot of this LED.
 #define LAMPLOOM_CHANCE                                                                                                \
   LAMPLOOM_FROM_FLASH "ldi r23,%[fold]\n\t bst r6,0\n\t"                                                               \
   "1: lpm r17,Z+\n\t eor r17,r5\n\t mov r18,r2\n\t mov r26,r3\n\t add r18,r17\n\t brcc .+2\n\t mov r26,r8\n\t eor r26,r17\n\t" \
   "mul r26,r23\n\t mov r26,r0\n\t eor r26,r1\n\t cp r26,r4\n\t brcc 8f\n\t add r26,r17\n\t brts 5f\n\t"                \
-  "lsl r18\n\t sbc r0,r0\n\t eor r18,r0\n\t 4: mul r18,r18\n\t mov r18,r1\n\t" LAMPLOOM_ENTRY(LAMPLOOM_COLOUR)
+  "lsl r18\n\t sbc r0,r0\n\t eor r18,r0\n\t 4: mul r18,r18\n\t mov r18,r1\n\t" LAMPLOOM_ENTRY
 // The other shape of a star's life, out of the way of the loop.
 #define LAMPLOOM_CHANCE_NEXT LAMPLOOM_FAR_NEXT "5: com r18\n\t rjmp 4b\n\t"
 
@@ -92,7 +96,7 @@ struct Loop {
   "clr r27\n\t subi r26,lo8(-(%[lattice]))\n\t sbci r27,hi8(-(%[lattice]))\n\t"                                        \
   "ld r17,X+\n\t ld r18,X\n\t adiw r26,%[below]\n\t ld r22,X+\n\t ld r23,X\n\t sub r22,r17\n\t mulsu r22,r16\n\t add r17,r1\n\t" \
   "sub r23,r18\n\t mulsu r23,r16\n\t add r18,r1\n\t sub r18,r17\n\t mulsu r18,r20\n\t add r17,r1\n\t"
-#define LAMPLOOM_CLOUD(from) LAMPLOOM_CORNERS "mov r26,r17\n\t lsl r26\n\t" LAMPLOOM_ENTRY(from)
+#define LAMPLOOM_CLOUD LAMPLOOM_CORNERS "mov r26,r17\n\t lsl r26\n\t" LAMPLOOM_ENTRY
 
 // The same where neighbours mostly have the same y: r6 is the y whose mixed row of corners is ready.
 #define LAMPLOOM_ROW_CONSTANTS LAMPLOOM_CLOUD_CONSTANTS "clr r6\n\t com r6\n\t"
@@ -100,7 +104,7 @@ struct Loop {
   "1: lpm r17,Z+\n\t lpm r16,Z+\n\t cp r16,r6\n\t breq 2f\n\t rcall .Lrow%=\n\t 2: add r17,r2\n\t mul r17,r24\n\t or r0,r4\n\t" \
   "mov r20,r0\n\t mov r26,r1\n\t clr r27\n\t subi r26,lo8(-(%[line]))\n\t sbci r27,hi8(-(%[line]))\n\t"                \
   "ld r17,X+\n\t ld r18,X\n\t sub r18,r17\n\t mulsu r18,r20\n\t add r17,r1\n\t"
-#define LAMPLOOM_ROW(from) LAMPLOOM_ROW_CORNERS "mov r26,r17\n\t lsl r26\n\t" LAMPLOOM_ENTRY(from)
+#define LAMPLOOM_ROW LAMPLOOM_ROW_CORNERS "mov r26,r17\n\t lsl r26\n\t" LAMPLOOM_ENTRY
 // Mixes a row of corners for the y in r16.
 #define LAMPLOOM_NEW_ROW                                                                                               \
   ".Lrow%=: mov r6,r16\n\t add r16,r3\n\t mul r16,r24\n\t mov r16,r0\n\t or r16,r5\n\t mul r1,r25\n\t movw r26,r0\n\t" \
@@ -109,24 +113,24 @@ struct Loop {
   "add r18,r1\n\t st Z+,r18\n\t dec r22\n\t brne 1b\n\t movw r30,r20\n\t ret\n\t"
 
 // The entries' offsets lie in RAM already.
-#define LAMPLOOM_INDEX(from) "1: ld r26,Z+\n\t" LAMPLOOM_ENTRY(from)
+#define LAMPLOOM_INDEX "1: ld r26,Z+\n\t" LAMPLOOM_ENTRY
 
-// Fire works out offsets and writes them where the LED would be: r6 the y whose row is ready, r7 base, r8 cooling.
+// Fire works out offsets and writes them where the LED would be: r7 base, r8 cooling.
 #define LAMPLOOM_FIRE                                                                                                  \
   "lsl r17\n\t add r17,r7\n\t brcc .+2\n\t ldi r17,255\n\t lpm r16,Z+\n\t mul r16,r8\n\t mov r16,r1\n\t cpi r16,64\n\t" \
   "brcs .+2\n\t ldi r16,63\n\t lsl r16\n\t lsl r16\n\t sub r17,r16\n\t brcc .+2\n\t clr r17\n\t st Y+,r17\n\t"
 
 /** A loop's number is its family's and the blend's. */
-enum LoopFamily { loopAlong = 0, loopWay = 5, loopCloud = 10, loopRow = 15, loopIndex = 20, loopChance = 25, loopFire = 29, loopFireRow = 30 };
+enum LoopFamily { loopAlong = 0, loopWay = 5, loopCloud = 10, loopRow = 15, loopIndex = 20, loopChance = 25, loopFire = 29 };
 #define LAMPLOOM_JUMPS(family)                                                                                         \
   "rjmp .L" family "0%=\n\t rjmp .L" family "1%=\n\t rjmp .L" family "2%=\n\t rjmp .L" family "3%=\n\t rjmp .L" family "4%=\n\t"
 #define LAMPLOOM_LOOP(name, effect, blend, next) ".L" name "%=: " effect blend next
 #define LAMPLOOM_FROM_FLASH "movw r30,r26\n\t"
 #define LAMPLOOM_LOOPS(family, begin, effect, next, allNext)                                                           \
-  LAMPLOOM_LOOP(family "0", begin effect(LAMPLOOM_REST), LAMPLOOM_OVER, next)                                          \
-  LAMPLOOM_LOOP(family "1", begin effect(LAMPLOOM_COLOUR), LAMPLOOM_ADD, allNext)                                      \
-  LAMPLOOM_LOOP(family "2", begin effect(LAMPLOOM_COLOUR), LAMPLOOM_WIN, allNext)                                      \
-  LAMPLOOM_LOOP(family "3", begin effect(LAMPLOOM_COLOUR), LAMPLOOM_TINT, allNext)
+  LAMPLOOM_LOOP(family "0", begin effect, LAMPLOOM_OVER, next)                                          \
+  LAMPLOOM_LOOP(family "1", begin effect, LAMPLOOM_ADD, allNext)                                      \
+  LAMPLOOM_LOOP(family "2", begin effect, LAMPLOOM_WIN, allNext)                                      \
+  LAMPLOOM_LOOP(family "3", begin effect, LAMPLOOM_TINT, allNext)
 // On black LEDs adding is writing, in more time.
 #define LAMPLOOM_ADD_WRITES(family) ".L" family "4%=: rjmp .L" family "1%=\n\t"
 
@@ -134,14 +138,14 @@ enum LoopFamily { loopAlong = 0, loopWay = 5, loopCloud = 10, loopRow = 15, loop
 static __attribute__((noinline, noclone)) void runLoop(const Loop *loop) {
   asm volatile(
       LAMPLOOM_BEGIN LAMPLOOM_JUMPS("a") LAMPLOOM_JUMPS("w") LAMPLOOM_JUMPS("l") LAMPLOOM_JUMPS("r") LAMPLOOM_JUMPS("i")
-      "rjmp .Lc0%=\n\t rjmp .Lc1%=\n\t rjmp .Lc2%=\n\t rjmp .Lc3%=\n\t rjmp .Lf%=\n\t rjmp .Lfr%=\n\t"
+      "rjmp .Lc0%=\n\t rjmp .Lc1%=\n\t rjmp .Lc2%=\n\t rjmp .Lc3%=\n\t rjmp .Lf%=\n\t"
       LAMPLOOM_LOOPS("a", LAMPLOOM_FROM_FLASH, LAMPLOOM_ALONG, LAMPLOOM_NEXT, LAMPLOOM_NEXT) LAMPLOOM_ADD_WRITES("a")
       LAMPLOOM_LOOPS("w", LAMPLOOM_FROM_FLASH, LAMPLOOM_WAY, LAMPLOOM_NEXT, LAMPLOOM_ALL_NEXT)
-      LAMPLOOM_LOOP("w4", LAMPLOOM_FROM_FLASH LAMPLOOM_WAY(LAMPLOOM_COLOUR), LAMPLOOM_WRITE, LAMPLOOM_ALL_NEXT)
+      LAMPLOOM_LOOP("w4", LAMPLOOM_FROM_FLASH LAMPLOOM_WAY, LAMPLOOM_WRITE, LAMPLOOM_ALL_NEXT)
       LAMPLOOM_LOOPS("l", LAMPLOOM_FROM_FLASH LAMPLOOM_CLOUD_CONSTANTS, LAMPLOOM_CLOUD, LAMPLOOM_FAR_NEXT, LAMPLOOM_ALL_FAR_NEXT)
       LAMPLOOM_ADD_WRITES("l")
       LAMPLOOM_LOOPS("r", LAMPLOOM_FROM_FLASH LAMPLOOM_ROW_CONSTANTS, LAMPLOOM_ROW, LAMPLOOM_NEXT, LAMPLOOM_ALL_NEXT)
-      LAMPLOOM_LOOP("r4", LAMPLOOM_FROM_FLASH LAMPLOOM_ROW_CONSTANTS LAMPLOOM_ROW(LAMPLOOM_COLOUR), LAMPLOOM_WRITE, LAMPLOOM_ALL_NEXT)
+      LAMPLOOM_LOOP("r4", LAMPLOOM_FROM_FLASH LAMPLOOM_ROW_CONSTANTS LAMPLOOM_ROW, LAMPLOOM_WRITE, LAMPLOOM_ALL_NEXT)
       LAMPLOOM_NEW_ROW
       LAMPLOOM_LOOP("c0", LAMPLOOM_CHANCE, LAMPLOOM_LEVELLED_OVER, LAMPLOOM_CHANCE_NEXT)
       LAMPLOOM_LOOP("c1", LAMPLOOM_CHANCE, LAMPLOOM_LEVELLED_ADD, LAMPLOOM_CHANCE_NEXT)
@@ -149,7 +153,6 @@ static __attribute__((noinline, noclone)) void runLoop(const Loop *loop) {
       LAMPLOOM_LOOP("c3", LAMPLOOM_CHANCE, LAMPLOOM_LEVELLED_TINT, LAMPLOOM_CHANCE_NEXT)
       LAMPLOOM_LOOPS("i", LAMPLOOM_FROM_FLASH, LAMPLOOM_INDEX, LAMPLOOM_NEXT, LAMPLOOM_ALL_NEXT) LAMPLOOM_ADD_WRITES("i")
       LAMPLOOM_LOOP("f", LAMPLOOM_FROM_FLASH LAMPLOOM_CLOUD_CONSTANTS, LAMPLOOM_CORNERS, LAMPLOOM_FIRE LAMPLOOM_ALL_FAR_NEXT)
-      LAMPLOOM_LOOP("fr", LAMPLOOM_FROM_FLASH LAMPLOOM_ROW_CONSTANTS, LAMPLOOM_ROW_CORNERS, LAMPLOOM_FIRE LAMPLOOM_ALL_FAR_NEXT)
       LAMPLOOM_FINISH
       : "+z"(loop)
       : [table] "i"(colourTable), [lattice] "i"(lattice), [side] "i"(latticeSide), [below] "i"(latticeSide - 1),
@@ -166,9 +169,8 @@ static __attribute__((noinline, noclone)) void runLoop(const Loop *loop) {
 #undef LAMPLOOM_ALL_NEXT
 #undef LAMPLOOM_ALL_FAR_NEXT
 #undef LAMPLOOM_ENTRY
-#undef LAMPLOOM_REST
-#undef LAMPLOOM_COLOUR
 #undef LAMPLOOM_THRICE
+#undef LAMPLOOM_OVER1
 #undef LAMPLOOM_OVER
 #undef LAMPLOOM_ADD
 #undef LAMPLOOM_WIN
@@ -184,11 +186,11 @@ static __attribute__((noinline, noclone)) void runLoop(const Loop *loop) {
 #undef LAMPLOOM_WAY
 #undef LAMPLOOM_CHANCE
 #undef LAMPLOOM_CHANCE_NEXT
-#undef LAMPLOOM_CLOUD
 #undef LAMPLOOM_CLOUD_CONSTANTS
+#undef LAMPLOOM_CLOUD
 #undef LAMPLOOM_CORNERS
-#undef LAMPLOOM_ROW_CONSTANTS
 #undef LAMPLOOM_ROW
+#undef LAMPLOOM_ROW_CONSTANTS
 #undef LAMPLOOM_ROW_CORNERS
 #undef LAMPLOOM_NEW_ROW
 #undef LAMPLOOM_INDEX
@@ -199,10 +201,9 @@ static __attribute__((noinline, noclone)) void runLoop(const Loop *loop) {
 #undef LAMPLOOM_LOOPS
 #undef LAMPLOOM_ADD_WRITES
 
-// The other families put the offsets of a few LEDs' entries into RAM and blend them from there. Fire needs the lattice; the others may use it for
-// their offsets.
-enum { fireLeds = 5, indexedLeds = 48 };
-static U8 fireOffsets[fireLeds];
+// The other families put the offsets of a few LEDs' entries into RAM and blend them from there: fire, which needs the lattice, where a mixed row would be,
+// the others where the lattice would be.
+enum { indexedLeds = 48 };
 
 static void indexLetters(U8 *to, const Lettering &letters, ShowData map, U8 count) {
   for (; count; count--) {
@@ -277,7 +278,7 @@ LAMPLOOM_FAST static void indexPainted(U8 *to, const Painted &painted, U16 numbe
 }
 static LAMPLOOM_NOINLINE void runIndexed(U8 family, U8 blend, const ClipState &clip, const Stretch &stretch) {
   LAMPLOOM_WORK(Loop, loop);
-  U8 *const offsets = family == familyFire ? fireOffsets : lattice;
+  U8 *const offsets = family == familyFire ? latticeLine : lattice;
   // A painted LED's own entry lies behind the two palettes, which leaves room for 32.
   const U8 most = family == familyFire ? (U8)fireLeds : family == familyPainted ? (U8)(tableEntries - 2 * paletteMost) : (U8)indexedLeds;
   ShowData map = stretch.map;
@@ -288,7 +289,7 @@ static LAMPLOOM_NOINLINE void runIndexed(U8 family, U8 blend, const ClipState &c
     count = left < most ? left : most;
     if (family == familyFire) {
       loop.cloud = clip.cloud;
-      loop.number = clip.cloud.rowwise ? (U8)loopFireRow : (U8)loopFire;
+      loop.number = (U8)loopFire;
       loop.led = offsets;
       loop.map = map;
       loop.left = count;

@@ -7,6 +7,8 @@ import { compileShowData } from '../../src/lampshow/index.ts';
 import { layOut } from '../../src/panel/index.ts';
 import type { Project } from '../../src/project/index.ts';
 import { runInAvr8js } from '../board/board-avr8js.ts';
+// @ts-expect-error the build script is plain JavaScript
+import { avrFlags } from '../../firmware-templates/build.mjs';
 import { compileAvr, mustCompile } from '../board/sketch-compiler.ts';
 
 const showDataAt = 0x5000;
@@ -23,6 +25,7 @@ function profiledProgram(): Promise<string> {
           mcu: 'atmega328p',
           defines: { F_CPU: '16000000L', LAMPLOOM_SHOW_DATA_AT: String(showDataAt), LAMPLOOM_PROFILE: '1' },
           includes: ['firmware-templates/player'],
+          flags: avrFlags('atmega328p'),
           out,
         }),
       ).hexText;
