@@ -13,7 +13,7 @@ static void entries(uint8_t rest) {
   for (uint16_t led = 0; led < 256; led++)
     for (uint16_t colour = 0; colour < 256; colour++) {
       U8 leds[3] = {(U8)led, (U8)0, (U8)led};
-      const U8 entry[entrySize] = {(U8)rest, (U8)colour, (U8)colour, (U8)0};
+      const U8 entry[entrySize] = {(U8)colour, (U8)colour, (U8)0, (U8)rest};
       blendEntry<blend>(leds, entry);
       put8((uint8_t)leds[0]);
     }
@@ -25,7 +25,7 @@ static void levelled() {
       for (uint8_t j = 0; j < sizeof someLevels; j++)
         for (uint8_t level = 0; level < 255; level++) {
           U8 leds[3] = {(U8)someLevels[i], (U8)someLevels[i], (U8)someLevels[i]};
-          const U8 entry[entrySize] = {(U8)0, (U8)someLevels[j], (U8)someLevels[j], (U8)someLevels[j]};
+          const U8 entry[entrySize] = {(U8)someLevels[j], (U8)someLevels[j], (U8)someLevels[j], (U8)0};
           blendLevelled<blend>(leds, entry, (U8)level, (U8)edges[f]);
           put8((uint8_t)leds[2]);
         }

@@ -10,6 +10,8 @@ const source = 'loops_table_vectors.cpp';
 const counts = { even: 64, edge: 300, piece: 400, colour: 300, palette: 60, row: 200 };
 const tableBytes = 256;
 const entryBytes = 4;
+/** In an entry; while the table is made, its share stands where its first colour comes. */
+const [colourAt, shareAt, restAt] = [0, 0, 3];
 const latticeSide = 9;
 const [plainKind, tintKind, tintBlend] = [0, 2, 3];
 
@@ -72,10 +74,12 @@ test('checked integers report nothing', () => {
 });
 
 describe('by their rules', () => {
-  test('even shares go into the first entries’ rest bytes and nowhere else', () => {
+  test('even shares go into the first entries’ shares and nowhere else', () => {
     for (const [i, table] of cut(take('even'), tableBytes).entries())
       for (const [at, byte] of table.entries())
-        expect(byte).toBe(at % entryBytes === 0 && at / entryBytes <= i ? ((i + 1) * 5) % 256 : at);
+        expect(byte).toBe(
+          at % entryBytes === shareAt && Math.floor(at / entryBytes) <= i ? ((i + 1) * 5) % 256 : at,
+        );
   });
 
   test('edges rise by their gain until the level is full; an entry that holds less keeps it', () => {
@@ -85,7 +89,7 @@ describe('by their rules', () => {
       for (let i = 0; i < left; i++) {
         const level = Math.floor((word(one, 1) + i * word(one, 3)) / 256);
         if (level >= 255) break;
-        const at = entryBytes * (down ? first - i : first + i);
+        const at = entryBytes * (down ? first - i : first + i) + shareAt;
         expected[at] = Math.min(expected[at]!, scaled(level, fade));
       }
       expect([...one.subarray(8 + tableBytes)]).toEqual(expected);
@@ -146,12 +150,12 @@ describe('by their rules', () => {
       const colours = coloursOf(gradients[gradient]!, between).slice(skip, skip + left);
       const expected = [...one.subarray(6, 6 + tableBytes)];
       for (const [i, colour] of colours.entries()) {
-        const share = kind === plainKind ? 255 : expected[entryBytes * i]!;
-        expected[entryBytes * i] = kind === plainKind ? flip : share ^ flip;
+        const share = kind === plainKind ? 255 : expected[entryBytes * i + shareAt]!;
+        expected[entryBytes * i + restAt] = kind === plainKind ? flip : share ^ flip;
         for (const [c, value] of colour.entries()) {
           const level = Math.floor(value / 256);
           // Tint: the entry says what is kept, so that a share of 0 keeps all.
-          expected[entryBytes * i + 1 + c] =
+          expected[entryBytes * i + colourAt + c] =
             kind === tintKind ? 255 - scaled(255 - level, share) : scaled(level, share);
         }
       }
@@ -172,9 +176,9 @@ describe('by their rules', () => {
       for (const [i, colour] of palettes[n % 3]!.entries()) {
         const [entry, place] = [Math.floor(i / 3), i % 3];
         const level = blend === tintBlend ? 255 - scaled(255 - colour, fade) : scaled(colour, fade);
-        expected[entryBytes * entry] = 255 - fade;
-        expected[entryBytes * entry + 1 + place] = scaled(level, 255 - share);
-        expected[entryBytes * (16 + entry) + 1 + place] = scaled(level, share);
+        expected[entryBytes * entry + restAt] = 255 - fade;
+        expected[entryBytes * entry + colourAt + place] = scaled(level, 255 - share);
+        expected[entryBytes * (16 + entry) + colourAt + place] = scaled(level, share);
       }
       // Where nothing fades, nobody looks at what comes.
       const looked = (table: readonly number[]) => (share === 0 ? table.slice(0, 64) : table);

@@ -48,13 +48,16 @@ function casesOf(bytes: Uint8Array): Case[] {
   return cases;
 }
 
+/** The sketch's build, and the ready-to-flash one, whose colour table lies on a page of its own. */
 let chip: Case[];
+let alignedChip: Case[];
 let plain: Case[];
 let checked: Case[];
 let checkedStatus: { exitCode: number; stderr: string };
 
 beforeAll(async () => {
   chip = casesOf(await chipOutput(source, 400e6));
+  alignedChip = casesOf(await chipOutput(source, 400e6, ['-DLAMPLOOM_ALIGNED']));
   plain = casesOf((await nativeOutput(await nativeProgram(source, 'plain'))).bytes);
   const run = await nativeOutput(await nativeProgram(source, 'checked'));
   checked = casesOf(run.bytes);
@@ -75,6 +78,7 @@ describe.each(loops)('%s', (loop) => {
     expect(expected).toHaveLength(rounds);
     for (const [name, cases] of [
       ['chip', of(chip, loop)],
+      ['chip with the table on a page', of(alignedChip, loop)],
       ['checked', of(checked, loop)],
     ] as const) {
       expect(cases).toHaveLength(rounds);
@@ -94,7 +98,7 @@ describe.each(loops)('%s', (loop) => {
   });
 
   test('bytes around the stretch stay as they are, and many inside change', () => {
-    for (const cases of [plain, chip]) {
+    for (const cases of [plain, chip, alignedChip]) {
       let changed = 0;
       for (const { ledCount, before, after } of of(cases, loop)) {
         const end = guardBytes + 3 * ledCount;

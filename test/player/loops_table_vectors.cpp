@@ -70,7 +70,7 @@ static void edgeCase() {
   put8(first);
   put8(down ? 1 : 0);
   putTable();
-  shareEdge(colourTable + entryRest + entrySize * first, (U8)left, level, gain, fade, down ? (I16)-entrySize : (I16)entrySize);
+  shareEdge(colourTable + entryShare + entrySize * first, (U8)left, level, gain, fade, down ? (I16)-entrySize : (I16)entrySize);
   putTable();
 }
 
