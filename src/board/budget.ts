@@ -26,7 +26,8 @@ const stackReserveBytes = { quiet: 226, hearing: 262 } as const;
  * its show data may be aligned less luckily, up to 255 bytes. Without inputs it leaves out all that hears them, which makes up for the core where that is small.
  * Measured with the Debian core 1.8.7 beyond the program with its show data: 1,942 bytes of flash with inputs on an ATmega328P and 1,558 on an ATmega2560.
  * On an ATmega32U4 the core's USB code comes with it: 5,038 bytes, 1,580 without inputs; 150 bytes of variables; and its interrupt may come on top of the deepest
- * call, with 95 bytes of stack by the compiler's own count (-fstack-usage), rounded up to 110.
+ * call, with 95 bytes of stack by the compiler's own count (-fstack-usage), rounded up to 110. An ATmega2560 pushes three bytes for each call instead of two, 8 more
+ * on the deepest chain: no matter, since the most LEDs that a project may have leave more than 1 KB of its SRAM free.
  */
 const sketchExtraBytes: Readonly<
   Record<
@@ -38,13 +39,9 @@ const sketchExtraBytes: Readonly<
   atmega32u4: { flash: { quiet: 1900, hearing: 5400 }, sram: 260 },
   atmega2560: { flash: { quiet: 0, hearing: 2300 }, sram: 0 },
 };
-/** Return addresses of three bytes instead of two, one for each call of the deepest chain: measured 8 bytes, rounded up. */
-const wideReturnBytes: Readonly<Record<string, number>> = { atmega2560: 16 };
-
 /** What has to stay free of SRAM: for the stack, and for what a sketch needs on top of the ready-to-flash program. */
 export function sramReserveBytes({ mcu }: Board, quiet: boolean): number {
-  const stackBytes = stackReserveBytes[quiet ? 'quiet' : 'hearing'] + (wideReturnBytes[mcu] ?? 0);
-  return stackBytes + sketchExtraBytes[mcu]!.sram;
+  return stackReserveBytes[quiet ? 'quiet' : 'hearing'] + sketchExtraBytes[mcu]!.sram;
 }
 
 export const boardOf = (project: Project): Board => {
