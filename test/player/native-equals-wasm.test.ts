@@ -10,10 +10,10 @@ import { Coverage, countFrame, coverageNames } from './coverage.ts';
 import { type NativeBuild, NativePlayer, nativeBuilds } from './native.ts';
 import { frameNumbers, loadPlayer, seed, variedProject } from './varied-project.ts';
 
-const projectCount = 360;
+const projectCount = 420;
 /** LEDs in all frames together, each compared byte by byte. */
 const leastLedFrames = 1_000_000;
-/** Of 7,920 frames: seldom enough to hold for any seed, often enough to prove something. */
+/** Of 9,240 frames: seldom enough to hold for any seed, often enough to prove something. */
 const leastReached = 25;
 
 let wasm: Player;
