@@ -5,6 +5,8 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+// @ts-expect-error the build script is plain JavaScript
+import { avrFlags } from '../../firmware-templates/build.mjs';
 import { readHex, withBytes, writeHex } from '../../src/board/index.ts';
 import { compileShowData, type Player, type ShowData } from '../../src/lampshow/index.ts';
 import { layOut } from '../../src/panel/index.ts';
@@ -249,7 +251,7 @@ beforeAll(async () => {
       await compileAvr(['firmware-templates/prebuilt/main.cpp'], {
         defines: { LAMPLOOM_SHOW_DATA_AT: showDataAt },
         includes: ['firmware-templates/player'],
-        flags: ['-flto', '-mrelax', '-mcall-prologues'],
+        flags: avrFlags('atmega328p'),
         out,
       }),
     );
