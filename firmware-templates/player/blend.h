@@ -48,9 +48,8 @@ struct Stretch {
   U8 ledCount;
 };
 
-/** Low byte of the coordinate's way through the table, or nothing where the LED is dark. */
 static inline U8 alongStep(const Along &along, U8 coordinate) {
-  return add8(highByte8(multiplyLow16(along.step, coordinate)), along.whole);
+  return add8((U8)(coordinate ^ along.flip), along.whole);
 }
 
 /** While one painted frame turns into the next each colour is the sum of what is shown and what comes; together their shares are one. */

@@ -72,18 +72,25 @@ static bool soundFrames(const Bounds &in, uint32_t at, uint32_t leds) {
   return true;
 }
 
-static bool soundParameters(const Bounds &in, uint8_t effect, uint32_t at, uint32_t leds) {
+/** Letters are looked up without asking whether they are there: every LED's column of a pass, and the one behind it, must be. */
+static bool soundLetters(const Bounds &in, uint32_t at, uint32_t map, uint32_t leds) {
+  const uint32_t letters = in.u16(at + 9), count = in.u16(letters + lettersColumnCount);
+  uint32_t last = 0;
+  for (uint32_t led = 0; led < leds; led++)
+    if (in.u8(map + 2 * led) > last) last = in.u8(map + 2 * led);
+  const uint32_t passed = in.u32(at) ? in.u16(at + 4) : 1;
+  return in.holds(letters, lettersColumns + count) && in.u16(at + 6) + passed + last < count;
+}
+
+static bool soundParameters(const Bounds &in, uint8_t effect, uint32_t at, uint32_t map, uint32_t leds) {
   switch (effect) {
     case effectBands: {
-      const uint32_t places = (in.u8(at + 14) & bandStepsAnEntry) >> 4;
-      return places <= 2 && in.u16(at + 6) >= 1 && ((uint32_t)in.u16(at + 6) >> places) <= tableEntries * 256u;
+      const uint32_t places = (in.u8(at + 12) & bandStepsAnEntry) >> 4;
+      return places <= 2 && in.u16(at + 4) >= 1 && ((uint32_t)in.u16(at + 4) >> places) <= tableEntries * 256u;
     }
     case effectLightning: return in.u16(at) > 0;
     case effectPainted: return soundFrames(in, in.u16(at), leds);
-    case effectLetters: {
-      const uint32_t letters = in.u16(at + 9);
-      return in.holds(letters, lettersColumns) && in.holds(letters, lettersColumns + in.u16(letters + lettersColumnCount));
-    }
+    case effectLetters: return soundLetters(in, at, map, leds);
     default: return true;
   }
 }
@@ -100,7 +107,7 @@ static bool soundClip(const Bounds &in, uint32_t clip) {
   const uint32_t envelope = in.u16(clip + clipEnvelope);
   if (envelope && (in.u8(envelope) == 0 || !in.holds(envelope, 1 + (uint32_t)in.u8(envelope) * envelopeSize))) return false;
   const uint32_t bytes = (uint8_t)mapBytes(familyOf((U8)effect));
-  return in.holds(in.u16(clip + clipMap), bytes * leds) && soundParameters(in, effect, clip + clipParameters, leds);
+  return in.holds(in.u16(clip + clipMap), bytes * leds) && soundParameters(in, effect, clip + clipParameters, in.u16(clip + clipMap), leds);
 }
 
 static bool soundShow(const Bounds &in, uint32_t show) {

@@ -22,9 +22,9 @@ static inline U8 mapBytes(U8 family) {
   return family <= familyChance ? (U8)1 : (U8)2;
 }
 
-/** Along: entry = low byte of (high byte of (coordinate x step) + whole) x stretch; dark where it is behind lastStep. */
+/** Along: step = (coordinate ^ flip) + whole, 256 a turn; entry = low byte of step x stretch; dark where the step is behind lastStep. */
 struct Along {
-  U16 step;      // 8.8 steps a unit of the coordinate
+  U8 flip;       // 255: coordinates count down
   U8 whole;
   U8 lastStep;
   U8 stretch;    // 1, 2 or 4 quarters of an entry a step
@@ -49,10 +49,8 @@ struct Painted {
   U8 asPairs;    // 1: the table holds an entry for each pair of what is shown and what comes (loops_avr.h)
 };
 struct Lettering {
-  ShowData columns;
-  U16 columnCount;
-  U16 offset;    // what is added to an LED's column, modulo 65,536
-  U8 bandGain;   // sixteenths of the area's width a column, 4.4
+  ShowData columns;  // the one that the area's first column shows
+  U8 bandGain;       // sixteenths of the area's width a column, 4.4
 };
 
 /** What is the same for all LEDs of a clip in one frame. */
@@ -83,24 +81,24 @@ static LAMPLOOM_NOINLINE void evenTable(ClipState &clip, U8 level) {
   clip.table.level = level;
   clip.table.shares = sharesEven;
 }
-/** A gradient place for the beginning of the way and how much of the gradient lies along it: u8 place, u16 span 8.8. */
-static LAMPLOOM_NOINLINE void wholeWay(ClipState &clip, ShowData placeAndSpan) {
-  clip.along.step = read16(placeAndSpan + 1);
-  clip.along.whole = read8(placeAndSpan);
+/** The whole way is the whole table; which colours it holds is the gradient's matter. */
+static LAMPLOOM_NOINLINE void wholeWay(ClipState &clip, U8 level) {
+  clip.along.flip = 0;
+  clip.along.whole = 0;
   clip.along.lastStep = 255;
   clip.along.stretch = 1;
+  evenTable(clip, level);
 }
 
-// ---- glow: u32 turns/ms, u8 depth, u8 gradient place, u16 gradient span ----
+// ---- glow: u32 turns/ms, u8 depth ----
 
 static void prepareGlow(ClipState &clip) {
   const U8 swing = ease8(triangle8(highByte8(phaseAt(clip.timeMs, clip.parameters))));
-  evenTable(clip, invert8(scale8(read8(clip.parameters + 4), swing)));
-  wholeWay(clip, clip.parameters + 5);
+  wholeWay(clip, invert8(scale8(read8(clip.parameters + 4), swing)));
 }
 
-// ---- bands: u32 turns/ms, u16 step, u16 width, u16 offset (steps 8.8), u16 front gain, u16 back gain (levels an entry 8.8), u8 BandFlags, u8 bands ----
-// A turn is 256 steps. Light lies where the distance u behind a band's beginning is under the width.
+// ---- bands: u32 turns/ms, u16 width, u16 offset (steps 8.8), u16 front gain, u16 back gain (levels an entry 8.8), u8 BandFlags, u8 bands ----
+// A turn is 256 steps, in which coordinates count. Light lies where the distance u behind a band's beginning is under the width.
 
 enum BandFlags {
   bandTravel = 3,        // BandTravel
@@ -112,8 +110,8 @@ enum BandTravel { travelForward = 0, travelBackward = 1, travelThereAndBack = 2 
 
 static void prepareBands(ClipState &clip) {
   ShowData at = clip.parameters;
-  const U8 flags = read8(at + 14), travel = (U8)(flags & bandTravel), easing = quarter8((U8)(flags & bandEasing));
-  const U16 width = read16(at + 6);
+  const U8 flags = read8(at + 12), travel = (U8)(flags & bandTravel), easing = quarter8((U8)(flags & bandEasing));
+  const U16 width = read16(at + 4);
   U16 way = phaseAt(clip.timeMs, at);
   U8 lowFirst = flags & bandLowFirst ? (U8)1 : (U8)0;
   U16 centre;
@@ -125,7 +123,7 @@ static void prepareBands(ClipState &clip) {
       lowFirst = 1;
     }
     // A single band's turn is both ways; a train as a whole goes the whole way, which is as many turns as there are bands.
-    const U8 bands = read8(at + 15);
+    const U8 bands = read8(at + 13);
     centre = bands > 1 ? multiplyLow16(way, bands) : shiftRight16(way, 1);
   } else {
     centre = ease16(easing, way);
@@ -134,19 +132,20 @@ static void prepareBands(ClipState &clip) {
       lowFirst = 1;
     }
   }
-  const U16 step = read16(at + 4), offset = read16(at + 8);
+  const U16 offset = read16(at + 6);
   const U16 phase = lowFirst ? subtract16(offset, centre) : add16(offset, centre);
-  clip.along.step = lowFirst ? step : subtract16(0, step);
+  // Counting down is counting the complement up, and one more.
+  clip.along.flip = lowFirst ? (U8)0 : (U8)255;
   const U8 places = (U8)(highByte8((U16)((U16)(flags & bandStepsAnEntry) << 4)));
   const U8 lastInEntry = subtract8((U8)(places == 2 ? 4 : places == 1 ? 2 : 1), 1);
-  clip.along.whole = (U8)(highByte8(phase) & invert8(lastInEntry));
+  clip.along.whole = add8((U8)(highByte8(phase) & invert8(lastInEntry)), lowFirst ? (U8)0 : (U8)1);
   clip.along.stretch = (U8)(places == 2 ? 1 : places == 1 ? 2 : 4);
   clip.along.lastStep = highByte8(subtract16(width, 1));
   clip.table.shift = lowByte8(shiftRight16((U16)(phase & word16(lastInEntry, 255)), places));
   clip.table.edges.width = shiftRight16(width, places);
   clip.table.entries = add8(highByte8(subtract16(clip.table.edges.width, 1)), 1);
-  clip.table.edges.frontGain = read16(at + 10);
-  clip.table.edges.backGain = read16(at + 12);
+  clip.table.edges.frontGain = read16(at + 8);
+  clip.table.edges.backGain = read16(at + 10);
   clip.table.level = 255;
   const U8 closed = width == 65535u ? (U8)1 : (U8)0;
   clip.table.shares = clip.table.edges.frontGain || clip.table.edges.backGain || (lowByte8(width) && !closed) ? (U8)sharesEdges : (U8)sharesEven;
@@ -168,19 +167,14 @@ static void prepareColumn(ClipState &clip) {
     if (travel == travelBackward) full = (U16)(~full);
     full = ease16(quarter8((U8)(flags & columnEasing)), full);
   }
-  evenTable(clip, 255);
+  wholeWay(clip, 255);
   clip.table.shares = sharesEdges;
   clip.table.edges.width = multiplyMiddle16(full, read8(at + 6));
   clip.table.edges.frontGain = 0;
   clip.table.edges.backGain = read16(at + 4);
-  // The whole way is the whole table; which colours it holds is the gradient's matter.
-  clip.along.step = 256;
-  clip.along.whole = 0;
-  clip.along.lastStep = 255;
-  clip.along.stretch = 1;
 }
 
-// ---- bursts: u32 bursts/ms, u8 flashes in a burst, u8 flashes from burst to burst, u8 lit share, u8 edge gain 6.2, u8 place, u16 span ----
+// ---- bursts: u32 bursts/ms, u8 flashes in a burst, u8 flashes from burst to burst, u8 lit share, u8 edge gain 6.2 ----
 
 static void prepareBursts(ClipState &clip) {
   ShowData at = clip.parameters;
@@ -192,11 +186,10 @@ static void prepareBursts(ClipState &clip) {
     const U16 rise = multiply8(add8(phase < left ? phase : left, 1), read8(at + 7));
     level = highByte8(rise) > 3 ? (U8)255 : lowByte8(shiftRight16(rise, 2));
   }
-  evenTable(clip, level);
-  wholeWay(clip, at + 8);
+  wholeWay(clip, level);
 }
 
-// ---- lightning: u16 slot ms, u8 chance of a strike in a slot, u8 seed, u16 half life of the after-glow ms, u8 place, u16 span ----
+// ---- lightning: u16 slot ms, u8 chance of a strike in a slot, u8 seed, u16 half life of the after-glow ms ----
 // A slot holds one strike at most, somewhere in its first half, so that strikes are at least half a slot apart.
 
 /** A strike: full, a dip, full again, then it dies away. */
@@ -233,8 +226,7 @@ static void prepareLightning(ClipState &clip) {
     age = add16(age, slotMs);
     number = subtract8(number, 1);
   }
-  evenTable(clip, level);
-  wholeWay(clip, at + 6);
+  wholeWay(clip, level);
 }
 
 // ---- stars: u32 turns/ms, u8 density, u8 seed, u8 1: begins bright and dies out, 0: swells and fades ----
@@ -374,9 +366,7 @@ static void prepareLetters(ClipState &clip) {
   // Columns passed, 16.8.
   const U32 passed = (U32)(multiply32((U32)phaseAt(clip.timeMs, at), (U32)read16(at + 4)) >> 8);
   const U8 share = lowByte8((U16)passed);
-  clip.letters.columns = letters + lettersColumns;
-  clip.letters.columnCount = read16(letters + lettersColumnCount);
-  clip.letters.offset = add16(read16(at + 6), (U16)(passed >> 8));
+  clip.letters.columns = letters + lettersColumns + (uint16_t)add16(read16(at + 6), (U16)(passed >> 8));
   clip.letters.bandGain = read8(at + 8);
   evenTable(clip, 255);
   clip.table.shares = sharesFours;
@@ -386,15 +376,10 @@ static void prepareLetters(ClipState &clip) {
   clip.table.four[3] = 255;
 }
 
-static inline U8 isLit(const Lettering &letters, U16 column, U8 rowBit) {
-  return column < letters.columnCount && (read8(letters.columns + (uint16_t)column) & rowBit) ? (U8)1 : (U8)0;
-}
 static inline U8 letterEntry(const Lettering &letters, U8 column, U8 rowBit) {
-  const U16 here = add16(letters.offset, (U16)column);
-  const U8 both = (U8)(isLit(letters, here, rowBit) | (U8)(isLit(letters, add16(here, 1), rowBit) << 1));
-  const U16 band = multiply8(column, letters.bandGain);
-  const U8 colour = highByte8(band) > 0 ? (U8)15 : (U8)(lowByte8(band) >> 4);
-  return (U8)((U8)((U8)(colour << 2) | both) << 2);
+  ShowData here = letters.columns + (uint8_t)column;
+  const U8 lit = read8(here) & rowBit ? (U8)4 : (U8)0, litNext = read8(here + 1) & rowBit ? (U8)8 : (U8)0;
+  return (U8)((U8)(lowByte8(multiply8(column, letters.bandGain)) & 0xF0) | (U8)(lit | litNext));
 }
 
 static LAMPLOOM_NOINLINE void prepareEffect(U8 effect, ClipState &clip) {

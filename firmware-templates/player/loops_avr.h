@@ -23,6 +23,7 @@ struct Loop {
     Along along;
     Chance chance;
     Cloud cloud;
+    Lettering letters;
   };
 };
 
@@ -71,13 +72,11 @@ struct Loop {
 #define LAMPLOOM_LEVELLED_TINT                                                                                         \
   "inc r18\n\t" LAMPLOOM_THRICE("ld r17,X+\n\t com r17\n\t mul r17,r18\n\t mov r17,r1\n\t com r17\n\t ld r16,Y\n\t mul r16,r17\n\t add r0,r16\n\t adc r1,r15\n\t st Y+,r1\n\t")
 
-// r2, r3 step; r4 whole; r5 last step; r6 stretch.
+// r2 flip; r3 whole; r4 last step; r5 stretch.
 #define LAMPLOOM_ALONG                                                                                                 \
-  "1: lpm r16,Z+\n\t mul r16,r2\n\t mov r17,r1\n\t mul r16,r3\n\t add r17,r0\n\t add r17,r4\n\t cp r5,r17\n\t brcs 8f\n\t" \
-  "mul r17,r6\n\t mov r26,r0\n\t" LAMPLOOM_ENTRY
-
-// The same where no LED is dark and a step is a quarter of an entry: r2, r3 step; r4 whole.
-#define LAMPLOOM_WAY "1: lpm r16,Z+\n\t mul r16,r2\n\t mov r26,r1\n\t mul r16,r3\n\t add r26,r0\n\t add r26,r4\n\t" LAMPLOOM_ENTRY
+  "1: lpm r17,Z+\n\t eor r17,r2\n\t add r17,r3\n\t cp r4,r17\n\t brcs 8f\n\t mul r17,r5\n\t mov r26,r0\n\t" LAMPLOOM_ENTRY
+// The same where no LED is dark and a step is a quarter of an entry.
+#define LAMPLOOM_WAY "1: lpm r26,Z+\n\t eor r26,r2\n\t add r26,r3\n\t" LAMPLOOM_ENTRY
 
 // r2 phase; r3 this slot's throw; r4 density; r5 seed; r6 dies; r8 the next slot's throw. The carry of phase + own tells the slot of this LED.
 #define LAMPLOOM_CHANCE                                                                                                \
@@ -112,6 +111,11 @@ struct Loop {
   "ldi r22,%[side]\n\t 1: ld r18,X\n\t adiw r26,%[side]\n\t ld r23,X\n\t sbiw r26,%[below]\n\t sub r23,r18\n\t mulsu r23,r16\n\t" \
   "add r18,r1\n\t st Z+,r18\n\t dec r22\n\t brne 1b\n\t movw r30,r20\n\t ret\n\t"
 
+// Letters do the same: r2, r3 the column that the area's first one shows; r4 band gain.
+#define LAMPLOOM_LETTERS                                                                                               \
+  "1: lpm r17,Z+\n\t lpm r16,Z+\n\t movw r8,r30\n\t movw r30,r2\n\t add r30,r17\n\t adc r31,r15\n\t lpm r20,Z+\n\t lpm r21,Z\n\t movw r30,r8\n\t" \
+  "mul r17,r4\n\t mov r17,r0\n\t andi r17,0xF0\n\t and r20,r16\n\t breq .+2\n\t ori r17,4\n\t and r21,r16\n\t breq .+2\n\t ori r17,8\n\t st Y+,r17\n\t"
+
 // The entries' offsets lie in RAM already.
 #define LAMPLOOM_INDEX "1: ld r26,Z+\n\t" LAMPLOOM_ENTRY
 
@@ -121,7 +125,7 @@ struct Loop {
   "brcs .+2\n\t ldi r16,63\n\t lsl r16\n\t lsl r16\n\t sub r17,r16\n\t brcc .+2\n\t clr r17\n\t st Y+,r17\n\t"
 
 /** A loop's number is its family's and the blend's. */
-enum LoopFamily { loopAlong = 0, loopWay = 5, loopCloud = 10, loopRow = 15, loopIndex = 20, loopChance = 25, loopFire = 29 };
+enum LoopFamily { loopAlong = 0, loopWay = 5, loopCloud = 10, loopRow = 15, loopIndex = 20, loopChance = 25, loopFire = 29, loopLetters = 30 };
 #define LAMPLOOM_JUMPS(family)                                                                                         \
   "rjmp .L" family "0%=\n\t rjmp .L" family "1%=\n\t rjmp .L" family "2%=\n\t rjmp .L" family "3%=\n\t rjmp .L" family "4%=\n\t"
 #define LAMPLOOM_LOOP(name, effect, blend, next) ".L" name "%=: " effect blend next
@@ -138,7 +142,7 @@ enum LoopFamily { loopAlong = 0, loopWay = 5, loopCloud = 10, loopRow = 15, loop
 static __attribute__((noinline, noclone)) void runLoop(const Loop *loop) {
   asm volatile(
       LAMPLOOM_BEGIN LAMPLOOM_JUMPS("a") LAMPLOOM_JUMPS("w") LAMPLOOM_JUMPS("l") LAMPLOOM_JUMPS("r") LAMPLOOM_JUMPS("i")
-      "rjmp .Lc0%=\n\t rjmp .Lc1%=\n\t rjmp .Lc2%=\n\t rjmp .Lc3%=\n\t rjmp .Lf%=\n\t"
+      "rjmp .Lc0%=\n\t rjmp .Lc1%=\n\t rjmp .Lc2%=\n\t rjmp .Lc3%=\n\t rjmp .Lf%=\n\t rjmp .Lt%=\n\t"
       LAMPLOOM_LOOPS("a", LAMPLOOM_FROM_FLASH, LAMPLOOM_ALONG, LAMPLOOM_NEXT, LAMPLOOM_NEXT) LAMPLOOM_ADD_WRITES("a")
       LAMPLOOM_LOOPS("w", LAMPLOOM_FROM_FLASH, LAMPLOOM_WAY, LAMPLOOM_NEXT, LAMPLOOM_ALL_NEXT)
       LAMPLOOM_LOOP("w4", LAMPLOOM_FROM_FLASH LAMPLOOM_WAY, LAMPLOOM_WRITE, LAMPLOOM_ALL_NEXT)
@@ -153,6 +157,7 @@ static __attribute__((noinline, noclone)) void runLoop(const Loop *loop) {
       LAMPLOOM_LOOP("c3", LAMPLOOM_CHANCE, LAMPLOOM_LEVELLED_TINT, LAMPLOOM_CHANCE_NEXT)
       LAMPLOOM_LOOPS("i", LAMPLOOM_FROM_FLASH, LAMPLOOM_INDEX, LAMPLOOM_NEXT, LAMPLOOM_ALL_NEXT) LAMPLOOM_ADD_WRITES("i")
       LAMPLOOM_LOOP("f", LAMPLOOM_FROM_FLASH LAMPLOOM_CLOUD_CONSTANTS, LAMPLOOM_CORNERS, LAMPLOOM_FIRE LAMPLOOM_ALL_FAR_NEXT)
+      LAMPLOOM_LOOP("t", LAMPLOOM_FROM_FLASH, LAMPLOOM_LETTERS, LAMPLOOM_ALL_NEXT)
       LAMPLOOM_FINISH
       : "+z"(loop)
       : [table] "i"(colourTable), [lattice] "i"(lattice), [side] "i"(latticeSide), [below] "i"(latticeSide - 1),
@@ -173,26 +178,27 @@ static __attribute__((noinline, noclone)) void runLoop(const Loop *loop) {
 #undef LAMPLOOM_OVER1
 #undef LAMPLOOM_OVER
 #undef LAMPLOOM_ADD
-#undef LAMPLOOM_WIN
 #undef LAMPLOOM_WIN1
+#undef LAMPLOOM_WIN
 #undef LAMPLOOM_TINT
 #undef LAMPLOOM_WRITE
 #undef LAMPLOOM_LEVELLED_OVER
 #undef LAMPLOOM_LEVELLED_ADD
-#undef LAMPLOOM_LEVELLED_WIN
 #undef LAMPLOOM_LEVELLED_WIN1
+#undef LAMPLOOM_LEVELLED_WIN
 #undef LAMPLOOM_LEVELLED_TINT
 #undef LAMPLOOM_ALONG
 #undef LAMPLOOM_WAY
 #undef LAMPLOOM_CHANCE
 #undef LAMPLOOM_CHANCE_NEXT
-#undef LAMPLOOM_CLOUD_CONSTANTS
 #undef LAMPLOOM_CLOUD
+#undef LAMPLOOM_CLOUD_CONSTANTS
 #undef LAMPLOOM_CORNERS
-#undef LAMPLOOM_ROW
 #undef LAMPLOOM_ROW_CONSTANTS
+#undef LAMPLOOM_ROW
 #undef LAMPLOOM_ROW_CORNERS
 #undef LAMPLOOM_NEW_ROW
+#undef LAMPLOOM_LETTERS
 #undef LAMPLOOM_INDEX
 #undef LAMPLOOM_FIRE
 #undef LAMPLOOM_JUMPS
@@ -205,12 +211,6 @@ static __attribute__((noinline, noclone)) void runLoop(const Loop *loop) {
 // the others where the lattice would be.
 enum { indexedLeds = 48 };
 
-static void indexLetters(U8 *to, const Lettering &letters, ShowData map, U8 count) {
-  for (; count; count--) {
-    const U8 column = readNext(map), rowBit = readNext(map);
-    *to++ = letterEntry(letters, column, rowBit);
-  }
-}
 /** With up to so many colours, the table gets an entry for each pair of them while one frame turns into the next: 8 x what is shown + what comes. */
 enum { pairsMost = 8 };
 static LAMPLOOM_NOINLINE void fillPainted(ShowData palette, Painted &painted, U8 blend, U8 fade) {
@@ -287,17 +287,16 @@ static LAMPLOOM_NOINLINE void runIndexed(U8 family, U8 blend, const ClipState &c
   U8 count;
   for (U8 left = stretch.ledCount; left; left -= count) {
     count = left < most ? left : most;
-    if (family == familyFire) {
-      loop.cloud = clip.cloud;
-      loop.number = (U8)loopFire;
+    if (family == familyPainted) {
+      indexPainted(offsets, clip.painted, number, count);
+    } else {
+      if (family == familyFire) loop.cloud = clip.cloud;
+      else loop.letters = clip.letters;
+      loop.number = family == familyFire ? (U8)loopFire : (U8)loopLetters;
       loop.led = offsets;
       loop.map = map;
       loop.left = count;
       runLoop(&loop);
-    } else if (family == familyLetters) {
-      indexLetters(offsets, clip.letters, map, count);
-    } else {
-      indexPainted(offsets, clip.painted, number, count);
     }
     loop.number = (U8)(loopIndex + blend);
     loop.led = led;

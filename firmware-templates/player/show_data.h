@@ -125,7 +125,7 @@ enum FrameEntry {
   frameEntrySize = 8
 };
 
-enum Letters {                // u16 column count, then one byte a column: bit 0 is the top row
+enum Letters {                // u16 column count, then one byte a column: bit 0 is the top row; blank ones wherever an area's LEDs may look
   lettersColumnCount = 0,
   lettersColumns = 2
 };

@@ -2,7 +2,9 @@
 // (maps.ts), and how many of a gradient's colours it uses. One row an effect; several rows may share one of the player's.
 // Not here: what it looks like (firmware-templates/player/effects.h). How to add one: DEVELOPERS.md.
 import type { Effect, EffectKind, EffectOf } from '../project/index.ts';
+import { bandColours, easings, heldWidth, turnSteps, writeBands } from './bands.ts';
 import { ByteWriter } from './byte-writer.ts';
+import { byte, rate, word } from './fixed-point.ts';
 import { type GradientUse, gradientEntries, wholeTable } from './gradients.ts';
 import { letterMap, writeLetters } from './letters.ts';
 import {
@@ -15,8 +17,7 @@ import {
   fireMap,
   latticeMap,
   type MappedLed,
-  placesMap,
-  reachMm,
+  wayMap,
 } from './maps.ts';
 import { packFrames, writeFrames } from './painted.ts';
 
@@ -63,82 +64,18 @@ export function once({ to, known }: Extras, bytes: Uint8Array): number {
   return at;
 }
 
-/** Turns (or cells) a millisecond, 8.24 fixed point, two's complement. */
-const rate = (turnsPerSecond: number): number => Math.round((turnsPerSecond / 1000) * 2 ** 24) >>> 0;
-const byte = (share: number): number => Math.min(255, Math.max(0, Math.round(share * 255)));
-const word = (value: number): number => Math.min(65_535, Math.max(0, Math.round(value)));
-const fixed = (value: number): number => word(value * 256);
-
-const easings = { none: 0, in: 1, out: 2, both: 3 } as const;
-type Easing = keyof typeof easings;
-const travels = { forward: 0, backward: 1, 'there-and-back': 2 } as const;
-
-/** A turn of a band is 256 steps. */
-const turnSteps = 256;
-/** Narrower bands would vanish between two places. */
-const leastBandSteps = 2.5;
-
-interface BandShape {
-  readonly turnsPerSecond: number;
-  /** Steps from one unit of the coordinate (of 256) to the next. */
-  readonly stepsPerUnit: number;
-  readonly widthSteps: number;
-  /** Steps from a band's reference to its beginning. */
-  readonly offsetSteps: number;
-  readonly softness: number;
-  readonly tail: number;
-  readonly travel: keyof typeof travels;
-  readonly easing?: Easing | undefined;
-  readonly lowFirst: boolean;
-  readonly bands: number;
-}
-
-/** Steps an entry as a power of two: the whole band must fit the 64 entries. */
-const entryShift = (widthSteps: number): number => (widthSteps <= 64 ? 0 : widthSteps <= 128 ? 1 : 2);
-const heldWidth = (widthSteps: number): number =>
-  Math.min(turnSteps, Math.max(leastBandSteps, widthSteps));
-const bandEntries = (widthSteps: number): number =>
-  Math.min(gradientEntries, Math.ceil(heldWidth(widthSteps) / 2 ** entryShift(heldWidth(widthSteps))));
-
-const bandColours = (widthSteps: number): GradientUse => ({
-  entries: bandEntries(widthSteps),
-  endsInside: false,
-  repeated: 1,
-});
-
-function writeBands(to: ByteWriter, band: BandShape): void {
-  const widthSteps = heldWidth(band.widthSteps);
-  const shift = entryShift(widthSteps);
-  const entries = widthSteps / 2 ** shift;
-  /** Levels an entry; 0 where the edge is hard. */
-  const gain = (edgeEntries: number): number =>
-    edgeEntries <= 0 ? 0 : Math.max(1, fixed(255 / edgeEntries));
-  const tailEntries = band.tail * entries;
-  const edgeEntries = (band.softness * (entries - tailEntries)) / 2;
-  to.u32(rate(band.turnsPerSecond));
-  to.u16(fixed(band.stepsPerUnit));
-  to.u16(fixed(widthSteps));
-  // An entry stands for its 1, 2 or 4 steps, so it is looked at in their middle.
-  to.u16(Math.round((band.offsetSteps + (2 ** shift - 1) / 2) * 256) & 0xffff);
-  to.u16(gain(edgeEntries));
-  to.u16(gain(band.tail > 0 ? tailEntries : edgeEntries));
-  to.u8(
-    travels[band.travel] + 4 * easings[band.easing ?? 'none'] + 16 * shift + (band.lowFirst ? 64 : 0),
-  );
-  to.u8(band.bands);
-}
-
 /** One band there and back uses half a turn, so that its two ends don't meet. */
 const stepsPerWay = ({ bands, travel }: EffectOf<'band'>): number =>
   travel === 'there-and-back' && bands === 1 ? turnSteps / 2 : turnSteps * bands;
 
-const wayParameters = (
-  { gradientPlace, gradientSpan }: { gradientPlace: number; gradientSpan: number },
-  to: ByteWriter,
-): void => {
-  to.u8(byte(gradientPlace));
-  to.u16(Math.round(gradientSpan * 255));
-};
+/** Part of the gradient lies on the way. */
+const wayColours = ({
+  gradientPlace,
+  gradientSpan,
+}: {
+  gradientPlace: number;
+  gradientSpan: number;
+}): GradientUse => ({ ...wholeTable, from: gradientPlace, span: gradientSpan });
 
 const lightningSlotMs = 2000;
 
@@ -171,7 +108,7 @@ export function cloudRows(map: Uint8Array): number {
   return rows;
 }
 
-const places = (_effect: unknown, leds: readonly MappedLed[]): Uint8Array => placesMap(leds);
+const places = (_effect: unknown, leds: readonly MappedLed[]): Uint8Array => wayMap(leds, 1);
 
 const columnTravels = { fills: 0, empties: 1, 'fills-and-empties': 2 } as const;
 const fireBase = 80;
@@ -187,15 +124,15 @@ export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
   glow: {
     player: 'glow',
     map: places,
+    colours: wayColours,
     write: (effect, to) => {
       to.u32(effect.breathSeconds === undefined ? 0 : rate(1 / effect.breathSeconds));
       to.u8(effect.breathSeconds === undefined ? 0 : byte(effect.depth ?? 0));
-      wayParameters(effect, to);
     },
   },
   band: {
     player: 'bands',
-    map: (effect, leds) => placesMap(leds, effect.mirror),
+    map: (effect, leds) => wayMap(leds, stepsPerWay(effect) / turnSteps, effect.mirror),
     colours: (effect) => bandColours(effect.width * stepsPerWay(effect)),
     write: (effect, to) => {
       const widthSteps = heldWidth(effect.width * stepsPerWay(effect));
@@ -203,7 +140,6 @@ export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
         // A turn is the distance between two bands; there and back, it is both ways.
         turnsPerSecond:
           effect.travel === 'there-and-back' ? 0.5 / effect.passSeconds : effect.bands / effect.passSeconds,
-        stepsPerUnit: stepsPerWay(effect) / 256,
         widthSteps,
         offsetSteps: widthSteps / 2,
         softness: effect.softness,
@@ -222,7 +158,6 @@ export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
     write: (effect, to) =>
       writeBands(to, {
         turnsPerSecond: 1 / (effect.every * effect.stepSeconds),
-        stepsPerUnit: 1,
         widthSteps: chaseWidth(effect),
         offsetSteps: chaseWidth(effect) / 2,
         softness: effect.softness === 0 ? 0 : 1,
@@ -234,13 +169,12 @@ export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
   },
   spokes: {
     player: 'bands',
-    map: (effect, leds) => angleMap(leds, effect.centre, (effect.twistDeg ?? 0) / 360),
+    map: (effect, leds) => angleMap(leds, effect.centre, effect.spokes, (effect.twistDeg ?? 0) / 360),
     colours: (effect) => bandColours(effect.width * turnSteps),
     write: (effect, to) => {
       const widthSteps = heldWidth(effect.width * turnSteps);
       writeBands(to, {
         turnsPerSecond: effect.spokes / effect.turnSeconds,
-        stepsPerUnit: effect.spokes,
         widthSteps,
         offsetSteps: widthSteps / 2,
         softness: effect.softness,
@@ -253,12 +187,11 @@ export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
   },
   rings: {
     player: 'bands',
-    map: (effect, leds) => distanceMap(leds, effect.centre),
+    map: (effect, leds) => distanceMap(leds, effect.centre, effect.spacingMm),
     colours: (effect) => bandColours(effect.width * turnSteps),
-    write: (effect, to, leds) =>
+    write: (effect, to) =>
       writeBands(to, {
         turnsPerSecond: 1 / effect.ringSeconds,
-        stepsPerUnit: (turnSteps * reachMm(leds, effect.centre)) / (255 * effect.spacingMm),
         widthSteps: effect.width * turnSteps,
         offsetSteps: 0,
         softness: 1,
@@ -270,12 +203,11 @@ export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
   },
   stream: {
     player: 'bands',
-    map: places,
+    map: (effect, leds) => wayMap(leds, effect.repeats),
     colours: () => bandColours(turnSteps),
     write: (effect, to) =>
       writeBands(to, {
         turnsPerSecond: effect.repeats / effect.passSeconds,
-        stepsPerUnit: effect.repeats,
         widthSteps: turnSteps,
         offsetSteps: 0,
         softness: 0,
@@ -287,7 +219,7 @@ export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
   },
   column: {
     player: 'column',
-    map: (effect, leds) => (effect.order === 'by-chance' ? chanceOrderMap(leds) : placesMap(leds)),
+    map: (effect, leds) => (effect.order === 'by-chance' ? chanceOrderMap(leds) : wayMap(leds, 1)),
     write: (effect, to) => {
       const endEntries = Math.max(1, Math.round(effect.softness * gradientEntries));
       to.u32(rate((effect.travel === 'fills-and-empties' ? 0.5 : 1) / effect.fillSeconds));
@@ -301,6 +233,7 @@ export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
   bursts: {
     player: 'bursts',
     map: places,
+    colours: wayColours,
     write: (effect, to) => {
       const flashesApart = effect.flashes + Math.round(effect.pauseSeconds * effect.flashesPerSecond);
       const lit = Math.round(effect.litShare * 256);
@@ -311,18 +244,17 @@ export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
       to.u8(lit);
       // The steepest edge takes four 256ths of a flash; a gentler one is full no later than half way through the light.
       to.u8(Math.min(255, Math.ceil((4 * 255) / Math.max(1, edge))));
-      wayParameters(effect, to);
     },
   },
   lightning: {
     player: 'lightning',
     map: places,
+    colours: wayColours,
     write: (effect, to) => {
       to.u16(lightningSlotMs);
       to.u8(byte((effect.strikesPerMinute * lightningSlotMs) / 60_000));
       to.u8(effect.seed);
       to.u16(Math.round(effect.glowSeconds * 1000));
-      wayParameters(effect, to);
     },
   },
   stars: { player: 'stars', map: (_effect, leds) => chanceMap(leds), write: stars(0) },
@@ -356,7 +288,7 @@ export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
   letters: {
     player: 'letters',
     map: (effect, leds) => letterMap(effect, leds),
-    colours: () => ({ entries: gradientEntries, endsInside: true, repeated: 4 }),
+    colours: () => ({ ...wholeTable, repeated: 4 }),
     write: (effect, to, leds, extras) =>
       writeLetters(effect, to, leds, (bytes) => once(extras, bytes)),
   },

@@ -12,7 +12,7 @@ import {
 } from '../project/index.ts';
 import type { SpeedPrediction } from './frame-time.ts';
 import { lettersFault } from './letters.ts';
-import { cellsPerMm, leastPatchMm, type MappedLed, mappedLeds, reachMm } from './maps.ts';
+import { cellsPerMm, leastPatchMm, type MappedLed, mappedLeds } from './maps.ts';
 
 interface Remark {
   readonly code: string;
@@ -24,8 +24,8 @@ type Remarks = {
   readonly [K in EffectKind]?: (effect: EffectOf<K>, leds: readonly MappedLed[]) => Remark | undefined;
 };
 
-/** Distances are bytes of a 255th of the farthest LED's; a ring needs a few of them to have a shape. */
-const leastRingUnits = 3;
+/** Rings closer than the LEDs themselves can't be told apart: two LEDs a ring at least, of the closest neighbours along a run. */
+const leastLedsARing = 2;
 
 /** The drift is a whole number of 2^-24 cells a millisecond; below ten of them it would be over 5 % off. */
 const leastDriftRate = 10;
@@ -48,14 +48,20 @@ function latticeRemark(patchMm: number, speed: number, leds: readonly MappedLed[
   return undefined;
 }
 
+/** Distance of the two closest neighbours on the wire, mm; 0 for a lone LED. */
+function closestMm(leds: readonly MappedLed[]): number {
+  const distances = leds.slice(1).map((led, i) => Math.hypot(led.xMm - leds[i]!.xMm, led.yMm - leds[i]!.yMm));
+  return distances.length === 0 ? 0 : distances.reduce((least, mm) => Math.min(least, mm));
+}
+
 const remarks: Remarks = {
-  rings: ({ centre, spacingMm }, leds) => {
-    const unitMm = reachMm(leds, centre) / 255;
-    if (spacingMm < leastRingUnits * unitMm)
+  rings: ({ spacingMm }, leds) => {
+    const leastMm = leastLedsARing * closestMm(leds);
+    if (spacingMm < leastMm)
       return {
         code: 'ring-spacing-small',
-        message: `Rings every ${spacingMm} mm are finer than the player can tell apart on this area.`,
-        mend: `Space them at least ${Math.ceil(leastRingUnits * unitMm)} mm apart.`,
+        message: `Rings every ${spacingMm} mm are finer than the LEDs of this area can show.`,
+        mend: `Space them at least ${Math.ceil(leastMm)} mm apart.`,
       };
     return undefined;
   },

@@ -12,8 +12,17 @@ export interface GradientUse {
   readonly endsInside: boolean;
   /** So many neighbouring entries have one colour. */
   readonly repeated: number;
+  /** Where in the gradient the table begins, and how much of it lies in the table; behind its end its beginning follows. */
+  readonly from: number;
+  readonly span: number;
 }
-export const wholeTable: GradientUse = { entries: gradientEntries, endsInside: true, repeated: 1 };
+export const wholeTable: GradientUse = {
+  entries: gradientEntries,
+  endsInside: true,
+  repeated: 1,
+  from: 0,
+  span: 1,
+};
 /** A piece may miss the true colour by this many levels of 255 before it is broken in two; less can't be seen. */
 const worstPieceError = 0.75;
 
@@ -44,10 +53,13 @@ export function gradientColour(gradient: Pick<Gradient, 'stops'>, place: number)
 /** The colours that the player's table should hold: the first at place 0. */
 export function gradientTable(
   gradient: Pick<Gradient, 'stops'>,
-  { entries, endsInside, repeated }: GradientUse = wholeTable,
+  { entries, endsInside, repeated, from, span }: GradientUse = wholeTable,
 ): Rgb[] {
   const steps = Math.max(1, entries / repeated - (endsInside ? 1 : 0));
-  return Array.from({ length: entries }, (_, i) => gradientColour(gradient, Math.floor(i / repeated) / steps));
+  return Array.from({ length: entries }, (_, i) => {
+    const place = from + (span * Math.floor(i / repeated)) / steps;
+    return gradientColour(gradient, place > 1 ? place - 1 : place);
+  });
 }
 
 const fixed = (value: number): number => Math.round(value * 256);
@@ -83,7 +95,8 @@ function pieceFits(table: readonly Rgb[], from: number, piece: GradientPiece): b
 /** Documents never change in place, so the same list of stops has the same pieces; mixing colours is most of a show's compilation. */
 const knownPieces = new WeakMap<Gradient['stops'], Map<string, readonly GradientPiece[]>>();
 
-const useKey = ({ entries, endsInside, repeated }: GradientUse): string => `${entries} ${endsInside} ${repeated}`;
+const useKey = ({ entries, endsInside, repeated, from, span }: GradientUse): string =>
+  `${entries} ${endsInside} ${repeated} ${from} ${span}`;
 
 /** Straight pieces through the table, each as long as it stays true to it. */
 export function gradientPieces(

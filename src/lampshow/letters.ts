@@ -30,8 +30,6 @@ const mostUneven = 1.25 / 0.75;
 const lastDigits = 1e-6;
 /** An LED's column is one byte. */
 const mostColumns = 256;
-/** The player colours the area's width in 16 steps. */
-const colourSteps = 16;
 
 type Row = readonly number[];
 
@@ -194,13 +192,18 @@ export function writeLetters(
   const fit = fitLetters(leds, effect.letterRows);
   const { fontRows, columnCount } = fit.fits ? fit.value : { fontRows: 5 as const, columnCount: 1 };
   const text = textColumns(effect.text, fontRows);
-  const stays = -Math.max(0, Math.floor((columnCount - text.length) / 2));
+  const stays = Math.max(0, Math.floor((columnCount - text.length) / 2));
+  // Blank columns as wide as the area on both sides, and one for the column that is mixed in, so that the player never looks past them.
+  const blank = new Uint8Array(columnCount);
   const letters = new ByteWriter();
-  letters.u16(text.length);
+  letters.u16(2 * columnCount + text.length + 1);
+  letters.append(blank);
   letters.append(text);
+  letters.append(blank);
+  letters.u8(0);
   to.u32(passRate(effect));
   to.u16(columnCount + text.length);
-  to.difference16(effect.passSeconds === undefined ? stays : -columnCount);
-  to.u8(Math.min(255, Math.round((16 * colourSteps) / columnCount)));
+  to.u16(effect.passSeconds === undefined ? columnCount - stays : 0);
+  to.u8(Math.floor(255 / Math.max(1, columnCount - 1)));
   to.offset(put(letters.bytes()));
 }

@@ -22,33 +22,34 @@ export function mappedLeds(layout: Layout, leds: readonly AreaLed[]): readonly M
   return mapped;
 }
 
-const byteOf = (share: number): number => Math.min(255, Math.max(0, Math.floor(share * 256)));
 const part = (turns: number): number => turns - Math.floor(turns);
 
-/** Place 0..1 to a byte; the whole way is 256 steps, so that a closed way closes. */
-export const placesMap = (leds: readonly MappedLed[], mirror = false): Uint8Array =>
-  Uint8Array.from(leds, ({ place }) => byteOf(mirror ? 1 - Math.abs(2 * place - 1) : place));
+/** The last step of a way belongs to its end, so that the two ends of an open way don't meet. */
+const mostPlace = 1 - 1 / 1024;
+const stepOf = (turns: number): number => Math.floor(256 * part(turns));
+/** From both ends to the middle at once. */
+const mirrored = (place: number): number => 1 - Math.abs(2 * place - 1);
 
-export const distancesMm = (leds: readonly MappedLed[], centre: PointMm): number[] =>
-  leds.map((led) => Math.hypot(led.xMm - centre.xMm, led.yMm - centre.yMm));
+/** Steps along the area's order, 256 a turn, so many turns on the whole way; a closed way of whole turns closes. */
+export const wayMap = (leds: readonly MappedLed[], turns: number, mirror = false): Uint8Array =>
+  Uint8Array.from(leds, ({ place }) => stepOf(Math.min(mostPlace, mirror ? mirrored(place) : place) * turns));
 
-/** Distance of the farthest LED, at least 1 mm, so that it can be divided by. */
-export const reachMm = (leds: readonly MappedLed[], centre: PointMm): number =>
-  Math.max(1, ...distancesMm(leds, centre));
+/** Steps outwards from a point, 256 a ring. */
+export const distanceMap = (leds: readonly MappedLed[], centre: PointMm, spacingMm: number): Uint8Array =>
+  Uint8Array.from(leds, (led) => stepOf(Math.hypot(led.xMm - centre.xMm, led.yMm - centre.yMm) / spacingMm));
 
-/** Distance from a point: 0 at it, 255 at the farthest LED. */
-export function distanceMap(leds: readonly MappedLed[], centre: PointMm): Uint8Array {
-  const reach = reachMm(leds, centre);
-  return Uint8Array.from(distancesMm(leds, centre), (mm) => Math.round((255 * mm) / reach));
-}
-
-/** Angle around a point, clockwise from the right, 256 steps a turn; `twistTurns` is added on the way to the farthest LED. */
-export function angleMap(leds: readonly MappedLed[], centre: PointMm, twistTurns: number): Uint8Array {
-  const reach = reachMm(leds, centre);
-  return Uint8Array.from(leds, (led) => {
+/** Steps around a point, clockwise from the right, 256 from spoke to spoke; a spoke turns by `twistTurns` on the way to the farthest LED. */
+export function angleMap(
+  leds: readonly MappedLed[],
+  centre: PointMm,
+  spokes: number,
+  twistTurns: number,
+): Uint8Array {
+  const distances = leds.map((led) => Math.hypot(led.xMm - centre.xMm, led.yMm - centre.yMm));
+  const reach = Math.max(1, ...distances);
+  return Uint8Array.from(leds, (led, i) => {
     const turns = Math.atan2(led.yMm - centre.yMm, led.xMm - centre.xMm) / (2 * Math.PI);
-    const distance = Math.hypot(led.xMm - centre.xMm, led.yMm - centre.yMm);
-    return Math.floor(256 * part(turns - (twistTurns * distance) / reach)) % 256;
+    return stepOf((turns - (twistTurns * distances[i]!) / reach) * spokes);
   });
 }
 

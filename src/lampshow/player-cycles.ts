@@ -66,13 +66,13 @@ export const playerCycles = {
   /** Each stretch of an area on the wire. */
   span: 186,
   loops: {
-    way: loop(14, 3),
-    along: added(loop(19, 3)),
-    row: loop(31, 3),
-    cloud: added(loop(51, 4)),
-    chance: { over: 80, add: 66, 'brighter-wins': 64, tint: 78, write: 0 },
-    fire: { over: 176, add: 172, 'brighter-wins': 170, tint: 175, write: 172 },
-    letters: { over: 148, add: 145, 'brighter-wins': 143, tint: 148, write: 145 },
+    way: loop(7, 3),
+    along: added(loop(12, 3)),
+    row: loop(27, 3),
+    cloud: added(loop(49, 4)),
+    chance: { over: 78, add: 64, 'brighter-wins': 62, tint: 76, write: 0 },
+    fire: { over: 132, add: 128, 'brighter-wins': 127, tint: 131, write: 128 },
+    letters: { over: 86, add: 82, 'brighter-wins': 81, tint: 85, write: 82 },
     painted: { over: 70, add: 66, 'brighter-wins': 65, tint: 69, write: 66 },
     paintedPairs: { over: 94, add: 90, 'brighter-wins': 88, tint: 93, write: 90 },
     paintedSums: { over: 170, add: 166, 'brighter-wins': 164, tint: 169, write: 166 },
@@ -80,7 +80,7 @@ export const playerCycles = {
   /** A cloud's row of corners that is mixed anew where the height changes. */
   row: 204,
   /** An LED that the effect leaves as it is. */
-  dark: { along: 18, chance: 23 },
+  dark: { along: 13, chance: 23 },
   /** The limiter, by what an LED's chip is. Off, it costs nothing worth counting. */
   limiter: { begin: 120, segment: 510, led: 23.8, ledShared: 41, ledWhite: 52 },
   /** Sending: once, each line or pair of lines. A byte takes exactly 8 bits x 20 cycles. */

@@ -98,13 +98,11 @@ function tableCycles(clip: Clip, fading: Fading, project: Project): number {
 /** The most LEDs that a band lights at a time: the fullest window of its lit steps. */
 export function mostLitByBands(effect: Clip['effect'], leds: readonly MappedLed[]): number {
   const parameters = effectParameters(effect, leds);
-  const word = (at: number) => parameters[at]! | (parameters[at + 1]! << 8);
-  const [step, lit] = [word(4), Math.min(256, Math.ceil(word(6) / 256))];
+  const lit = Math.min(256, Math.ceil((parameters[4]! | (parameters[5]! << 8)) / 256));
   const counts = new Array<number>(512).fill(0);
-  for (const coordinate of effectMap(effect, leds)) {
-    const at = ((step * coordinate) >> 8) & 0xff;
-    counts[at]!++;
-    counts[at + 256]!++;
+  for (const step of effectMap(effect, leds)) {
+    counts[step]!++;
+    counts[step + 256]!++;
   }
   let inside = counts.slice(0, lit).reduce((sum, count) => sum + count, 0);
   let most = inside;
@@ -119,7 +117,7 @@ export function mostLitByBands(effect: Clip['effect'], leds: readonly MappedLed[
 function isWholeWay(clip: Clip, player: PlayerEffect, leds: readonly MappedLed[]): boolean {
   if (player !== 'bands') return true;
   const parameters = effectParameters(clip.effect, leds);
-  return parameters[7] === 255 && ((parameters[14]! >> 4) & 3) === 2;
+  return parameters[5] === 255 && ((parameters[12]! >> 4) & 3) === 2;
 }
 
 type Loop = keyof typeof cost.loops;
