@@ -6,6 +6,7 @@
 #include "inputs_avr.h"
 // What render.h does between two clips: without it a long frame would be one long gap between two polls.
 #define LAMPLOOM_BETWEEN_CLIPS(data) pollInputs(data)
+#include "check.h"
 #include "director.h"
 #include "wire_avr.h"
 
@@ -34,8 +35,13 @@ static LAMPLOOM_NOINLINE void sendNow(ShowData data, U8 *frame, U8 scale) {
   sentAt = timerNow();
 }
 
-/** Data pins low, then black on every line; frame 0 follows one frame time later. Call once, with `frame` all zero. */
+/**
+ * Data pins low, then black on every line, which also clears `frame`; frame 0 follows one frame time later. Call once. With show data that are not
+ * what was compiled it never returns and touches no pin: the strips stay black.
+ */
 static void boardBegin(ShowData data, U8 *frame) {
+  while (!isIntact(data)) {
+  }
   // A watchdog that has fired stays on at its shortest time until it is told otherwise.
   MCUSR = 0;
   if (read8(data + headerInputs) & inputWatchdog) wdt_enable(WDTO_1S);

@@ -1,5 +1,6 @@
 // The player for the preview (WebAssembly) and for tests on a computer: the same headers as on the chip, behind a few plain functions.
 // Buffers are static, so that the module needs no allocator: show data up to 64 KB (its offsets are 16-bit), 2,000 LEDs.
+#include "check.h"
 #include "director.h"
 #include "output.h"
 
@@ -24,6 +25,9 @@ LAMPLOOM_EXPORT(showDataAt) void *showDataAt() { return showData; }
 /** Where the last frame's wire bytes lie, and how many there are with the show data of now. */
 LAMPLOOM_EXPORT(wireAt) void *wireAt() { return wire; }
 LAMPLOOM_EXPORT(wireBytes) uint32_t wireBytes() { return (uint32_t)lamploom::wireByteCount(showData); }
+
+/** Whether the `size` bytes laid down there may be played; nothing else may be called until they may. */
+LAMPLOOM_EXPORT(isPlayable) uint32_t isPlayable(uint32_t size) { return lamploom::isSound(showData, size, mostLeds); }
 
 static void clearFrame() {
   for (uint16_t i = 0; i < (uint16_t)sizeof frame; i++) frame[i] = 0;

@@ -21,8 +21,6 @@ __attribute__((OS_main)) int main() {
   using namespace lamploom;
   leaveStartUp();
   U8 *const frame = isQuiet(showData) ? __noinit_start : __heap_start;
-  const U16 bytes = (U16)(read16(showData + headerLedCount) * 3u);
-  for (U16 i = 0; i < bytes; i++) frame[i] = 0;
   boardBegin(showData, frame);
   for (;;) boardStep(showData, frame);
 }

@@ -5,6 +5,7 @@ import type { ShowData } from './show-data.ts';
 interface PlayerExports {
   readonly memory: WebAssembly.Memory;
   readonly showDataAt: () => number;
+  readonly isPlayable: (size: number) => number;
   readonly wireAt: () => number;
   readonly wireBytes: () => number;
   readonly renderToWire: (show: number, frame: number) => void;
@@ -44,8 +45,10 @@ export class Player {
     return new Player(instance.exports as unknown as PlayerExports);
   }
 
+  /** Throws for show data that are not sound, which the show compiler never makes. */
   setShowData(data: ShowData): void {
     new Uint8Array(this.exports.memory.buffer, this.exports.showDataAt(), data.bytes.length).set(data.bytes);
+    if (!this.exports.isPlayable(data.bytes.length)) throw new Error('the show data are not sound');
     this.data = data;
     this.performing = undefined;
   }
