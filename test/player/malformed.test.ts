@@ -1,10 +1,15 @@
 // Malformed show data: bytes of random shows changed at random, natively under sanitizers, whose buffers end where the data end. Changed data are
 // refused for their check, and, with the check made good again, played only where nothing reads or writes outside its bounds.
 // The seed is fixed; LAMPLOOM_SEED chooses another one.
+import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { readHex, withBytes, writeHex } from '../../src/board/intel-hex.ts';
 import { compileShowData, crc16 } from '../../src/lampshow/index.ts';
 import { layOut } from '../../src/panel/index.ts';
+import { runInAvr8js } from '../board/board-avr8js.ts';
+import { playerManifest } from '../support/profile-board.ts';
+import { loadProject } from '../support/projects.ts';
 import { NativePlayer } from './native.ts';
 import { seed, variedProject } from './varied-project.ts';
 
@@ -72,6 +77,30 @@ const changed = (
   for (const { at, count, to } of list) copy.fill(to, at, at + count);
   return copy;
 };
+
+describe('a board whose show data changed in flash', () => {
+  const program = playerManifest().programs.find(({ mcu }) => mcu === 'atmega328p')!;
+  const hex = readHex(readFileSync(`firmware-templates/prebuilt/${program.file}`, 'utf8'));
+  const project = loadProject(60, 2);
+  const { bytes } = compileShowData(project, layOut(project), { frameMs: 20 })!;
+  const framesSent = (data: Uint8Array): number => {
+    const run = runInAvr8js(writeHex(withBytes(hex, program.showDataAt, data)), {
+      lines: [{ pin: 6 }],
+      frames: 3,
+      maxCycles: 16e6 / 4,
+    });
+    return run.lines[0]!.frames.length;
+  };
+
+  test('sends nothing at all, while the unchanged one plays', () => {
+    expect(framesSent(bytes)).toBe(3);
+    for (const at of [0, headerAt.size, headerAt.check, headerAt.checked, 300, bytes.length - 1]) {
+      const other = bytes.slice();
+      other[at]! ^= 1;
+      expect(framesSent(other), `byte ${at}`).toBe(0);
+    }
+  });
+});
 
 describe('show data', () => {
   test('as compiled are played', async () => {
