@@ -1,4 +1,4 @@
-// npm run soak: the random campaigns with many seeds, for an idle hour. Writes what it found to test/soak/results.md.
+// npm run soak: the random campaigns with many seeds, then the long runs once, for an idle hour. Writes what it found to test/soak/results.md.
 // `npm run soak -- 20` runs 20 seeds; the seed of a failing round reruns alone with LAMPLOOM_SEED=n npx vitest run test/player.
 import { spawnSync } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
@@ -8,39 +8,61 @@ import { fileURLToPath } from 'node:url';
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const rounds = Number(process.argv[2] ?? 12);
 const firstSeed = Number(process.env.LAMPLOOM_SEED ?? Math.floor(Math.random() * 1e9));
+
+/** What is run with each seed, and what is compared there. */
 const campaigns = [
-  'test/player/native-equals-wasm.test.ts',
-  'test/player/avr-equals-wasm.test.ts',
-  'test/player/limiter.test.ts',
+  ['native-equals-wasm', 'native, sanitized and checked players against WebAssembly'],
+  ['avr-equals-wasm', 'the emulated board against WebAssembly'],
+  ['spec-player', 'the player against a second one written from SPEC.md'],
+  ['director', 'the director against its model'],
+  ['events', 'native players against WebAssembly with game events'],
+  ['malformed', 'malformed show data under sanitizers'],
+  ['limiter', 'the limiter against its model, natively and on the emulated board'],
+];
+/** Without a seed, so once: a day's frame numbers, every frame of an hour, ten minutes on the emulated chip. */
+const longRun = [
+  'long-run',
+  'a day’s frame numbers, every frame of an hour, ten minutes on the emulated chip',
 ];
 
-const rows = [];
-for (let round = 0; round < rounds; round++) {
-  const seed = firstSeed + round;
+function run(campaign, environment) {
   const started = performance.now();
-  const { status, stdout } = spawnSync('node_modules/.bin/vitest', ['run', ...campaigns, '--reporter=json'], {
-    cwd: root,
-    encoding: 'utf8',
-    maxBuffer: 1 << 28,
-    env: { ...process.env, LAMPLOOM_SEED: String(seed) },
-  });
-  const report = JSON.parse(stdout.slice(stdout.indexOf('{"')));
-  const seconds = ((performance.now() - started) / 1000).toFixed(0);
-  rows.push(`| ${seed} | ${report.numPassedTests} | ${report.numFailedTests} | ${seconds} |`);
-  console.log(`seed ${seed}: ${report.numPassedTests} passed, ${report.numFailedTests} failed, ${seconds} s`);
+  const { status, stdout } = spawnSync(
+    'node_modules/.bin/vitest',
+    ['run', `test/player/${campaign}.test.ts`, '--reporter=json'],
+    { cwd: root, encoding: 'utf8', maxBuffer: 1 << 28, env: { ...process.env, ...environment } },
+  );
+  const { numPassedTests, numFailedTests } = JSON.parse(stdout.slice(stdout.indexOf('{"')));
+  const seconds = (performance.now() - started) / 1000;
+  console.log(
+    `${campaign} ${Object.values(environment)[0]}: ${numPassedTests} passed, ${numFailedTests} failed, ${seconds.toFixed(0)} s`,
+  );
   if (status !== 0) process.exitCode = 1;
+  return { passed: numPassedTests, failed: numFailedTests, seconds };
 }
 
+const rows = new Map([...campaigns, longRun].map(([name]) => [name, []]));
+for (let seed = firstSeed; seed < firstSeed + rounds; seed++)
+  for (const [name] of campaigns)
+    rows.get(name).push({ seed, ...run(name, { LAMPLOOM_SEED: String(seed) }) });
+rows.get(longRun[0]).push(run(longRun[0], { LAMPLOOM_SOAK: '1' }));
+
+const sum = (list, key) => list.reduce((total, one) => total + one[key], 0);
+const seeds = rounds > 0 ? `${firstSeed} to ${firstSeed + rounds - 1}` : 'none';
 writeFileSync(
   new URL('results.md', import.meta.url),
   [
     '# Last soak',
     '',
-    `Written by \`npm run soak\`: native against WebAssembly, emulated board against WebAssembly, and the limiter, on random projects. ${cpus()[0]?.model ?? 'Unknown processor'}, Node ${process.version}.`,
+    `Written by \`npm run soak\`. Seeds ${seeds}. ${cpus()[0]?.model ?? 'Unknown processor'}, Node ${process.version}.`,
     '',
-    '| seed | passed | failed | seconds |',
-    '|---|---|---|---|',
-    ...rows,
+    '| campaign | what is compared | runs | tests passed | failed | seconds | failing seeds |',
+    '|---|---|---|---|---|---|---|',
+    ...[...campaigns, longRun].map(([name, what]) => {
+      const list = rows.get(name);
+      const failing = list.filter(({ failed }) => failed > 0).map(({ seed }) => seed ?? 'no seed');
+      return `| ${name} | ${what} | ${list.length} | ${sum(list, 'passed')} | ${sum(list, 'failed')} | ${sum(list, 'seconds').toFixed(0)} | ${failing.join(', ') || 'none'} |`;
+    }),
     '',
   ].join('\n'),
 );
