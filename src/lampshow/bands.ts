@@ -56,8 +56,6 @@ export function writeBands(to: ByteWriter, band: BandShape): void {
   to.u16(Math.round((band.offsetSteps + (2 ** shift - 1) / 2) * 256) & 0xffff);
   to.u16(gain(edgeEntries));
   to.u16(gain(band.tail > 0 ? tailEntries : edgeEntries));
-  to.u8(
-    travels[band.travel] + 4 * easings[band.easing ?? 'none'] + 16 * shift + (band.lowFirst ? 64 : 0),
-  );
+  to.u8(travels[band.travel] + 4 * easings[band.easing ?? 'none'] + 16 * shift + (band.lowFirst ? 64 : 0));
   to.u8(band.bands);
 }

@@ -1,7 +1,7 @@
 // Effects: from the document's plain units to what the player knows: an effect of its own few, 16 parameter bytes, what it knows of each LED
 // (maps.ts), and how many of a gradient's colours it uses. One row an effect; several rows may share one of the player's.
 // Not here: what it looks like (firmware-templates/player/effects.h). How to add one: DEVELOPERS.md.
-import type { Effect, EffectKind, EffectOf } from '../project/index.ts';
+import type { Clip, Effect, EffectKind, EffectOf } from '../project/index.ts';
 import { bandColours, easings, heldWidth, turnSteps, writeBands } from './bands.ts';
 import { ByteWriter } from './byte-writer.ts';
 import { byte, rate, word } from './fixed-point.ts';
@@ -15,6 +15,7 @@ import {
   chaseMap,
   distanceMap,
   fireMap,
+  gradientMap,
   latticeMap,
   type MappedLed,
   wayMap,
@@ -113,12 +114,13 @@ const places = (_effect: unknown, leds: readonly MappedLed[]): Uint8Array => way
 const columnTravels = { fills: 0, empties: 1, 'fills-and-empties': 2 } as const;
 const fireBase = 80;
 
-const stars = (dies: 0 | 1) => (effect: { lifeSeconds: number; density: number; seed: number }, to: ByteWriter) => {
-  to.u32(rate(1 / effect.lifeSeconds));
-  to.u8(byte(effect.density));
-  to.u8(effect.seed);
-  to.u8(dies);
-};
+const stars =
+  (dies: 0 | 1) => (effect: { lifeSeconds: number; density: number; seed: number }, to: ByteWriter) => {
+    to.u32(rate(1 / effect.lifeSeconds));
+    to.u8(byte(effect.density));
+    to.u8(effect.seed);
+    to.u8(dies);
+  };
 
 export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
   glow: {
@@ -225,9 +227,7 @@ export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
       to.u32(rate((effect.travel === 'fills-and-empties' ? 0.5 : 1) / effect.fillSeconds));
       to.u16(word((255 * 256) / endEntries));
       to.u8(gradientEntries + endEntries);
-      to.u8(
-        columnTravels[effect.travel] + 4 * easings[effect.easing ?? 'none'] + (effect.byValue ? 16 : 0),
-      );
+      to.u8(columnTravels[effect.travel] + 4 * easings[effect.easing ?? 'none'] + (effect.byValue ? 16 : 0));
     },
   },
   bursts: {
@@ -283,20 +283,19 @@ export const effectRows: { readonly [K in EffectKind]: EffectRow<K> } = {
   painted: {
     player: 'painted',
     map: () => new Uint8Array(),
-    write: (effect, to, leds, extras) => to.offset(writeFrames((bytes) => once(extras, bytes), packFrames(effect, leds))),
+    write: (effect, to, leds, extras) =>
+      to.offset(writeFrames((bytes) => once(extras, bytes), packFrames(effect, leds))),
   },
   letters: {
     player: 'letters',
     map: (effect, leds) => letterMap(effect, leds),
     colours: () => ({ ...wholeTable, repeated: 4 }),
-    write: (effect, to, leds, extras) =>
-      writeLetters(effect, to, leds, (bytes) => once(extras, bytes)),
+    write: (effect, to, leds, extras) => writeLetters(effect, to, leds, (bytes) => once(extras, bytes)),
   },
 };
 
 /** One lamp's share of a chase, or two where each fades into the next, steps. */
-const chaseWidth = ({ every, softness }: EffectOf<'chase'>): number =>
-  (turnSteps / every) * (1 + softness);
+const chaseWidth = ({ every, softness }: EffectOf<'chase'>): number => (turnSteps / every) * (1 + softness);
 
 const rowOf = (effect: Effect): EffectRow<EffectKind> => effectRows[effect.kind] as EffectRow<EffectKind>;
 
@@ -314,10 +313,24 @@ function remembered<T>(make: (effect: Effect, leds: readonly MappedLed[]) => T):
   };
 }
 
-/** What the player knows of each LED, in the order of the LEDs. */
+/** What an effect knows of each LED, in the order of the LEDs, as long as its gradient stays. */
 export const effectMap = remembered((effect, leds) => rowOf(effect).map(effect, leds));
 
-export const gradientUse = (effect: Effect): GradientUse => rowOf(effect).colours?.(effect) ?? wholeTable;
+const gradientUse = (effect: Effect): GradientUse => rowOf(effect).colours?.(effect) ?? wholeTable;
+
+/** Part of a gradient that travels along itself: all of its colours come by, so that they all must be in the table. */
+const travellingPart = ({ effect, cycle }: Pick<Clip, 'effect' | 'cycle'>) =>
+  cycle && 'gradientPlace' in effect ? effect : undefined;
+
+/** How a clip uses its gradient. */
+export const clipColours = (clip: Pick<Clip, 'effect' | 'cycle'>): GradientUse =>
+  travellingPart(clip) ? wholeTable : gradientUse(clip.effect);
+
+/** What the player knows of each LED in a clip, in the order of the LEDs. */
+export function clipMap(clip: Pick<Clip, 'effect' | 'cycle'>, leds: readonly MappedLed[]): Uint8Array {
+  const part = travellingPart(clip);
+  return part ? gradientMap(leds, part.gradientPlace, part.gradientSpan) : effectMap(clip.effect, leds);
+}
 
 /** The 16 parameter bytes. */
 export function effectBytes(effect: Effect, leds: readonly MappedLed[], extras: Extras): Uint8Array {

@@ -16,7 +16,8 @@ function outputCycles(project: Project, layout: Layout, segments: readonly Segme
   const { limiter } = cost;
   const segmentCycles = segments.map(({ ledCount, strip }) => {
     const shares = strip.currentModel === 'largest';
-    const perLed = whitePlace(strip.colourOrder) >= 0 ? limiter.ledWhite : shares ? limiter.ledShared : limiter.led;
+    const perLed =
+      whitePlace(strip.colourOrder) >= 0 ? limiter.ledWhite : shares ? limiter.ledShared : limiter.led;
     return limiter.segment + ledCount * perLed;
   });
   const limited = project.power.limitAmps === undefined ? 0 : limiter.begin + sum(segmentCycles);

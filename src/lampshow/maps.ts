@@ -34,6 +34,10 @@ const mirrored = (place: number): number => 1 - Math.abs(2 * place - 1);
 export const wayMap = (leds: readonly MappedLed[], turns: number, mirror = false): Uint8Array =>
   Uint8Array.from(leds, ({ place }) => stepOf(Math.min(mostPlace, mirror ? mirrored(place) : place) * turns));
 
+/** Steps of a gradient, 256 from its beginning to its end: where on it each LED is when part of it lies along the area's order. */
+export const gradientMap = (leds: readonly MappedLed[], from: number, span: number): Uint8Array =>
+  Uint8Array.from(leds, ({ place }) => stepOf(from + Math.min(mostPlace, place) * Math.min(mostPlace, span)));
+
 /** Steps outwards from a point, 256 a ring. */
 export const distanceMap = (leds: readonly MappedLed[], centre: PointMm, spacingMm: number): Uint8Array =>
   Uint8Array.from(leds, (led) => stepOf(Math.hypot(led.xMm - centre.xMm, led.yMm - centre.yMm) / spacingMm));

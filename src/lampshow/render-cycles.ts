@@ -4,13 +4,13 @@
 import { type AreaLed, areaLeds, type Layout } from '../panel/index.ts';
 import type { Blend, Clip, EffectOf, Project } from '../project/index.ts';
 import {
+  clipColours,
   cloudRows,
   effectMap,
   effectParameters,
-  gradientUse,
   isRowwise,
-  playerEffectOf,
   type PlayerEffect,
+  playerEffectOf,
 } from './effects.ts';
 import { gradientPieces } from './gradients.ts';
 import { type Segment, segmentOrder } from './line-data.ts';
@@ -26,7 +26,8 @@ interface AreaCost {
 
 /** How often the colour table is filled: once, and again for each change of colour order along the spans. */
 const tableFills = (spans: readonly Span[]): number =>
-  spans.filter((span, i) => i === 0 || segmentOrder(spans[i - 1]!.segment) !== segmentOrder(span.segment)).length;
+  spans.filter((span, i) => i === 0 || segmentOrder(spans[i - 1]!.segment) !== segmentOrder(span.segment))
+    .length;
 
 /** Which of a clip's fades are under way at a moment. */
 export interface Fading {
@@ -76,18 +77,22 @@ function paintedTable({ palette, frames }: EffectOf<'painted'>): number {
 function tableCycles(clip: Clip, fading: Fading, project: Project): number {
   if (clip.effect.kind === 'painted') return paintedTable(clip.effect);
   const { table } = cost;
-  const use = gradientUse(clip.effect);
+  const use = clipColours(clip);
   const gradient = project.gradients.find((one) => one.id === clip.gradient)!;
   const pieces = gradientPieces(gradient, use).length;
   const player = playerEffectOf(clip.effect);
   const looksBetween = player === 'bands' || clip.cycle !== undefined;
   const hasEdges = player === 'column' || (player === 'bands' && clip.effect.kind !== 'stream');
-  const scaled = hasEdges || player === 'letters' || changesLevel(clip, fading) || dimming(clip) || clip.blend === 'tint';
+  const scaled =
+    hasEdges || player === 'letters' || changesLevel(clip, fading) || dimming(clip) || clip.blend === 'tint';
   // Stars that are laid over take the fade themselves.
   const kept = player === 'stars' && clip.blend === 'over';
   return (
     table.begin +
-    pieces * (table.piece + (looksBetween ? table.pieceBetween : 0) + (clip.blend === 'tint' ? table.pieceTint : 0)) +
+    pieces *
+      (table.piece +
+        (looksBetween ? table.pieceBetween : 0) +
+        (clip.blend === 'tint' ? table.pieceTint : 0)) +
     use.entries * (scaled && !kept ? table.scaled : table.plain) +
     (clip.blend === 'tint' ? use.entries * table.tint : 0) +
     (hasEdges ? table.edges + edgeEntries(clip, use.entries) * table.edge : 0) +

@@ -7,11 +7,11 @@ import { areaLeds, type Layout } from '../panel/index.ts';
 import type { Blend, Clip, Lampshow, Project } from '../project/index.ts';
 import { ByteWriter } from './byte-writer.ts';
 import {
+  clipColours,
+  clipMap,
   cycleRate,
   type Extras,
   effectBytes,
-  effectMap,
-  gradientUse,
   once,
   parameterBytes,
   playerEffectOf,
@@ -19,7 +19,14 @@ import {
 } from './effects.ts';
 import { roomSteps, writeEvents, writeHelloText } from './event-data.ts';
 import { type GradientUse, gradientPieces } from './gradients.ts';
-import { ordersOf, type Segment, segmentOrder, segmentsOf, writeGammaPages, writeLines } from './line-data.ts';
+import {
+  ordersOf,
+  type Segment,
+  segmentOrder,
+  segmentsOf,
+  writeGammaPages,
+  writeLines,
+} from './line-data.ts';
 import { type MappedLed, mappedLeds } from './maps.ts';
 import { paletteBytes } from './painted.ts';
 import { clipsOnBlack, type Span, spansOf } from './spans.ts';
@@ -128,8 +135,10 @@ type Colours =
   | { readonly gradient: string; readonly use: GradientUse }
   | { readonly palette: readonly string[] };
 
-const coloursOf = ({ effect, gradient }: Clip): Colours =>
-  effect.kind === 'painted' ? { palette: effect.palette } : { gradient, use: gradientUse(effect) };
+const coloursOf = (clip: Clip): Colours =>
+  clip.effect.kind === 'painted'
+    ? { palette: clip.effect.palette }
+    : { gradient: clip.gradient, use: clipColours(clip) };
 const coloursKey = (colours: Colours): string => JSON.stringify(colours);
 
 /** Each gradient once for each colour order, its channels in wire order, so that the player need not sort them. */
@@ -184,7 +193,7 @@ function clipRecord(
   const area = areas.findIndex(({ id }) => id === clip.area);
   const { leds } = areas[area]!;
   const envelopeAt = clip.envelope ? once(extras, envelopeBytes(clip.envelope)) : 0;
-  const mapAt = once(extras, effectMap(clip.effect, leds));
+  const mapAt = once(extras, clipMap(clip, leds));
   const parameters = effectBytes(clip.effect, leds, extras);
   const to = new ByteWriter();
   to.u32(clip.startMs);
@@ -205,7 +214,12 @@ function clipRecord(
   return to.bytes();
 }
 
-function writeShows(to: ByteWriter, project: Project, areas: readonly UsedArea[], colours: readonly string[]): void {
+function writeShows(
+  to: ByteWriter,
+  project: Project,
+  areas: readonly UsedArea[],
+  colours: readonly string[],
+): void {
   const extras: Extras = { to, known: new Map() };
   const wires = new Map(areas.map((area) => [area.id, area.wires] as const));
   const shows = project.lampshows.map((show) => {
