@@ -130,6 +130,14 @@ export const renameRow =
     setName(showOf(project, show).rows, index, name);
   };
 
+/** A muted row plays nowhere until it is turned on again. */
+export const muteRow =
+  (show: string, index: number, muted: boolean): Edit =>
+  (project) => {
+    rowOf(project, { show, row: index });
+    applyChange(showOf(project, show).rows, index, { muted: muted ? true : undefined });
+  };
+
 // ---- clips ----
 
 export const addClip =

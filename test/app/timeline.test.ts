@@ -10,8 +10,8 @@ import {
   lanesOf,
   type Snapping,
 } from '../../src/app/stages/lampshows/clip-times.ts';
+import { changedKind } from '../../src/app/stages/lampshows/effect-defaults.ts';
 import {
-  changedKind,
   effectTable,
   parameterOf,
   shownNumber,
@@ -329,9 +329,9 @@ describe('what a clip costs in a frame', () => {
       ).slowestFrameCycles.get('a')!;
     // 284 LEDs take more than the latch, so nothing hides in it.
     expect(clipCycles(project, layout, one)).toBeCloseTo(slowest([one, one]) - slowest([one]), 6);
-    // A clip on a few LEDs would hide in it all by itself: beside a large one its cycles show.
+    // A clip on a few LEDs hides in it in part by itself: beside a large one all its cycles show.
     const few: Clip = { ...one, area: 'bell' };
-    expect(slowest([few])).toBe(slowest([]));
+    expect(slowest([few]) - slowest([])).toBeLessThan(clipCycles(project, layout, few));
     expect(clipCycles(project, layout, few)).toBeCloseTo(slowest([one, few]) - slowest([one]), 6);
   });
 });

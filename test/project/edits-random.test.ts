@@ -181,6 +181,7 @@ const throws: { readonly [K in EditName]: Throw } = {
   },
   deleteRow: withRow(({ show, row }) => shows.deleteRow(show, row)),
   moveRow: withRow(({ show, row }, _, draw) => shows.moveRow(show, row, draw(4))),
+  muteRow: withRow(({ show, row }, _, draw) => shows.muteRow(show, row, one(draw, [true, false]))),
   renameRow: withRow(({ show, row }, _, draw) => shows.renameRow(show, row, one(draw, ['', 'Name']))),
   addClip: (p, draw) =>
     rowsOf(p).length > 0 && p.areas.length > 0 && p.gradients.length > 0

@@ -141,6 +141,13 @@ const cases: readonly EditCase[] = [
     leaves: () => ({ '/lampshows/0/rows/2/name': undefined }),
   },
   {
+    name: 'muteRow',
+    fact: 'mutes it',
+    on: 'first-light',
+    edit: edits.muteRow('attract', 2, true),
+    leaves: () => ({ '/lampshows/0/rows/2/muted': true }),
+  },
+  {
     name: 'addClip',
     fact: 'adds it behind the others of the row, in whole milliseconds',
     on: 'first-light',

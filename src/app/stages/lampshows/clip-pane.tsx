@@ -14,8 +14,9 @@ import { figure } from '../../format.ts';
 import { useCompiled, useEdit, useProject, useWorkbench } from '../../workbench/context.ts';
 import { nothing } from '../../workbench/selection.ts';
 import { BoardFigures } from './board-figures.tsx';
+import { CycleGroup, EnvelopeGroup } from './brightness-group.tsx';
+import { changedKind } from './effect-defaults.ts';
 import { EffectFields } from './effect-fields.tsx';
-import { changedKind } from './effect-table.ts';
 import { GradientGroup } from './gradient-group.tsx';
 import css from './inspector.module.css';
 import { typedMs } from './units.ts';
@@ -91,6 +92,8 @@ export function ClipPane({ place, clip }: { readonly place: ClipPlace; readonly 
         onChange={(effect, gesture) => change('Change movement', { effect }, gesture)}
       />
       <GradientGroup place={place} clip={clip} />
+      {clip.effect.kind !== 'painted' && <CycleGroup clip={clip} onChange={change} />}
+      <EnvelopeGroup clip={clip} onChange={change} />
       <Group title="Over the rows before it">
         <div className={css['blends']}>
           <Segments

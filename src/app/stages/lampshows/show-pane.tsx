@@ -1,5 +1,5 @@
 // The show in the inspector, while no clip is chosen: its name and length, whether it is the attract mode, and its rows.
-import { ArrowDown, ArrowUp, Trash2 } from 'lucide-react';
+import { ArrowDown, ArrowUp, Eye, EyeOff, Trash2 } from 'lucide-react';
 import {
   deleteGradient,
   deleteLampshow,
@@ -7,6 +7,7 @@ import {
   type Lampshow,
   limits,
   moveRow,
+  muteRow,
   renameLampshow,
   renameRow,
   setAttractMode,
@@ -50,6 +51,18 @@ function Rows({ show }: { readonly show: Lampshow }) {
               value={rowName(row)}
               onChange={(name) => edit('Rename row', renameRow(show.id, index, name))}
             />
+            <Button
+              label={row.muted ? `Turn ${rowName(row)} on again` : `Mute ${rowName(row)}`}
+              onPress={() =>
+                edit(row.muted ? 'Turn row on' : 'Mute row', muteRow(show.id, index, !row.muted))
+              }
+            >
+              {row.muted ? (
+                <EyeOff size={iconPx} aria-hidden="true" />
+              ) : (
+                <Eye size={iconPx} aria-hidden="true" />
+              )}
+            </Button>
             <Button
               label={`Move ${rowName(row)} up`}
               isDisabled={index === 0}

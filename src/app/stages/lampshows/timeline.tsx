@@ -47,6 +47,7 @@ const Row = memo(function Row({ show, row, index, extent, showMs, isChosen, onAd
       className={css['row']}
       data-row={index}
       data-tight={laneCount > 1}
+      data-muted={row.muted === true}
       style={{ '--lanes': laneCount } as React.CSSProperties}
     >
       <button
@@ -61,7 +62,7 @@ const Row = memo(function Row({ show, row, index, extent, showMs, isChosen, onAd
         <span className={css['name']}>{rowName(row)}</span>
         <span className={css['leds']}>
           {ledCount}
-          <span className="visually-hidden"> LEDs</span>
+          <span className="visually-hidden"> LEDs{row.muted && ', muted'}</span>
         </span>
       </button>
       {/* biome-ignore lint/a11y/noStaticElementInteractions: a short cut; "Add a clip" does the same from the keyboard */}
