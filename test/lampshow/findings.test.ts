@@ -49,22 +49,11 @@ describe('[SHOW1] clips', () => {
     expect(start(19_999)).not.toContain('clip-after-end');
     expect(start(20_000)).toContain('clip-after-end');
   });
-  test('ring-spacing-small: under three of a distance’s 255 units, which only an area with far LEDs can have', () => {
-    const far = (spacingMm: number) => {
-      const project = withClips([clip(rings(20, spacingMm))]);
-      const last = project.runs.at(-1)!;
-      const away = { ...last, firstLed: { xMm: 20 + 2000, yMm: 100 }, arrowDeg: 0, ledCount: 1 };
-      return codesOf({
-        ...project,
-        panel: { ...panel, widthMm: 2400, heightMm: 1200 },
-        runs: [...project.runs.slice(0, -1), away],
-      });
-    };
-    // The centre is at (20, 100); the farthest LED 2,000 mm to the right of it.
-    const least = (3 * 2000) / 255;
-    expect(codesOf(withClips([clip(rings(20, 10))]))).not.toContain('ring-spacing-small');
-    expect(far(least + 0.1)).not.toContain('ring-spacing-small');
-    expect(far(least - 0.1)).toContain('ring-spacing-small');
+  test('ring-spacing-small: under two LEDs a ring, of the closest neighbours on the wire', () => {
+    // The strip has 60 LEDs a metre.
+    const least = (2 * 1000) / 60;
+    expect(codesOf(withClips([clip(rings(20, least + 0.1))]))).not.toContain('ring-spacing-small');
+    expect(codesOf(withClips([clip(rings(20, least - 0.1))]))).toContain('ring-spacing-small');
   });
   test.each<[string, (patchMm: number) => Effect]>([
     ['a cloud', (patchMm) => cloud(patchMm)],

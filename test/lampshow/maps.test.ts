@@ -11,11 +11,12 @@ import {
   distanceMap,
   effectMap,
   fireMap,
+  gradientMap,
   latticeMap,
   leastPatchMm,
   type MappedLed,
   type Player,
-  placesMap,
+  wayMap,
 } from '../../src/lampshow/index.ts';
 import { layOut } from '../../src/panel/index.ts';
 import type { Effect, Project } from '../../src/project/index.ts';
@@ -41,27 +42,41 @@ const anywhere: fc.Arbitrary<MappedLed[]> = fc.uniqueArray(
 );
 
 describe('coordinates', () => {
-  test('a place is cut to a 256th of the way; mirrored, both ends are its beginning', () => {
+  test('a way is counted in 256ths of a turn; the end belongs to its last one; mirrored, both ends are its beginning', () => {
     const leds = [0, 0.1, 0.25, 0.5, 0.75, 0.999, 1].map((place) => ({ xMm: 0, yMm: 0, place }));
-    expect([...placesMap(leds)]).toEqual([0, 25, 64, 128, 192, 255, 255]);
-    expect([...placesMap(leds, true)]).toEqual([0, 51, 128, 255, 128, 0, 0]);
+    expect([...wayMap(leds, 1)]).toEqual([0, 25, 64, 128, 192, 255, 255]);
+    expect([...wayMap(leds, 1, true)]).toEqual([0, 51, 128, 255, 128, 0, 0]);
+    // Two turns: the half way is a whole one. A half turn: the whole way is half a one.
+    expect([...wayMap(leds, 2)]).toEqual([0, 51, 128, 0, 128, 255, 255]);
+    expect([...wayMap(leds, 0.5)]).toEqual([0, 12, 32, 64, 96, 127, 127]);
   });
 
-  test('a distance is 0 at the point, 255 at the farthest LED, and right to half a unit', () => {
+  test('a place on a gradient is counted from where its part begins; behind its end its beginning follows', () => {
+    const leds = [0, 0.5, 1].map((place) => ({ xMm: 0, yMm: 0, place }));
+    expect([...gradientMap(leds, 0, 1)]).toEqual([0, 127, 255]);
+    expect([...gradientMap(leds, 0.25, 0.5)]).toEqual([64, 128, 191]);
+    expect([...gradientMap(leds, 0.75, 0.5)]).toEqual([192, 0, 63]);
+    expect([...gradientMap(leds, 0.5, 0)]).toEqual([128, 128, 128]);
+  });
+
+  test('a distance is counted in 256ths of the rings’ spacing', () => {
     fc.assert(
-      fc.property(anywhere, (leds) => {
-        const centre = { xMm: 100, yMm: 120 };
-        const distances = leds.map(({ xMm, yMm }) => Math.hypot(xMm - 100, yMm - 120));
-        const reach = Math.max(1, ...distances);
-        for (const [i, byte] of distanceMap(leds, centre).entries())
-          expect(Math.abs(byte - (255 * distances[i]!) / reach)).toBeLessThanOrEqual(0.5 + 1e-9);
+      fc.property(anywhere, fc.integer({ min: 10, max: 900 }), (leds, spacingMm) => {
+        const map = distanceMap(leds, { xMm: 100, yMm: 120 }, spacingMm);
+        for (const [i, { xMm, yMm }] of leds.entries()) {
+          const rings = Math.hypot(xMm - 100, yMm - 120) / spacingMm;
+          const off = map[i]! / 256 - (rings - Math.floor(rings));
+          // Cut off: up to a step too few, never one too many.
+          expect(off).toBeLessThanOrEqual(1e-9);
+          expect(off).toBeGreaterThan(-1 / 256 - 1e-9);
+        }
       }),
       { seed },
     );
-    expect([...distanceMap([{ xMm: 5, yMm: 5, place: 0 }], { xMm: 5, yMm: 5 })]).toEqual([0]);
+    expect([...distanceMap([{ xMm: 5, yMm: 5, place: 0 }], { xMm: 5, yMm: 5 }, 10)]).toEqual([0]);
   });
 
-  test('an angle runs clockwise from the right, 256 a turn', () => {
+  test('an angle runs clockwise from the right, 256 steps from spoke to spoke', () => {
     const centre = { xMm: 50, yMm: 50 };
     const around = [
       [60, 50],
@@ -71,10 +86,11 @@ describe('coordinates', () => {
       [50, 40],
     ].map(([xMm, yMm]) => ({ xMm: xMm!, yMm: yMm!, place: 0 }));
     // To the right; a little short of an eighth of a turn; below; left; above.
-    expect([...angleMap(around, centre, 0)]).toEqual([0, 31, 64, 128, 192]);
-    // Half a turn's twist at the farthest, which is 10 mm away and more.
-    const twisted = [...angleMap([around[0]!, { xMm: 70, yMm: 50, place: 0 }], centre, 0.5)];
-    expect(twisted).toEqual([(256 - 64) % 256, 128]);
+    expect([...angleMap(around, centre, 1, 0)]).toEqual([0, 31, 64, 128, 192]);
+    expect([...angleMap(around, centre, 2, 0)]).toEqual([0, 63, 128, 0, 128]);
+    // Half a turn's twist at the farthest, which is 20 mm away; the other is half as far.
+    const twisted = [...angleMap([around[0]!, { xMm: 70, yMm: 50, place: 0 }], centre, 1, 0.5)];
+    expect(twisted).toEqual([256 - 64, 128]);
   });
 
   test('a turn in a chase is counted along the way', () => {

@@ -24,7 +24,13 @@ export const namesOf = (pattern: RegExp): string[] =>
   [...constants.keys()].filter((name) => pattern.test(name));
 
 const wholeShow = { startMs: 0, lengthMs: 1000, area: 'left', gradient: 'ember', blend: 'over' } as const;
-const glow = { kind: 'glow', gradientPlace: 0.5, gradientSpan: 0.25 } as const;
+const glow = {
+  kind: 'glow',
+  breathSeconds: 2,
+  depth: 0.5,
+  gradientPlace: 0.5,
+  gradientSpan: 0.25,
+} as const;
 const painted: PaintedEffect = {
   kind: 'painted',
   columns: 3,

@@ -1,5 +1,5 @@
 // Rings and cloud against what the schema's descriptions say, in floating point and in millimetres: src/project/schema-shows.ts.
-// A distance is a byte of 1/255 of the farthest LED's, and a lit width has 64 colours, which set the tolerances. Nothing is taken from effects.h.
+// A distance is counted in 256ths of the rings' spacing, and a lit width has 64 colours, which set the tolerances. Nothing is taken from effects.h.
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Player } from '../../src/lampshow/index.ts';
 import type { EffectOf } from '../../src/project/index.ts';
@@ -8,11 +8,8 @@ import { loadPlayer } from './varied-project.ts';
 
 const widthMm = 600;
 const heightMm = 300;
-/** No distance on the panel is a larger unit. */
-const unitMm = Math.hypot(widthMm, heightMm) / 255;
-/** The rounding of steps a millimetre, and of a distance. */
+/** The rounding of the time's rate, and of places in a cloud. */
 const distanceShare = 0.01;
-const distanceSlackMm = 0.5 * unitMm;
 /** A ring is looked up in 256 steps, up to 4 of which share one of its 64 colours: half such a colour, and a step that is cut off. */
 const ringSlackMm = (spacingMm: number): number => spacingMm / 128 + spacingMm / 256;
 
@@ -58,7 +55,7 @@ describe('rings', () => {
         const levels = stage.reds(timeMs);
         for (const [i, led] of stage.leds.entries()) {
           const distanceMm = distanceOf(led);
-          const slack = distanceShare * distanceMm + distanceSlackMm + ringSlackMm(effect.spacingMm);
+          const slack = distanceShare * distanceMm + ringSlackMm(effect.spacingMm);
           const possible = Array.from({ length: 41 }, (_, n) =>
             ringLevel(distanceMm + (slack * (n - 20)) / 20, timeMs, effect),
           );
@@ -81,9 +78,7 @@ describe('rings', () => {
       (level, i) => (level / 510) * spacingMm - distanceOf(stage.leds[i]!),
     );
     const tooFar = errors.filter(
-      (error, i) =>
-        Math.abs(error) >
-        distanceShare * distanceOf(stage.leds[i]!) + distanceSlackMm + ringSlackMm(spacingMm),
+      (error, i) => Math.abs(error) > distanceShare * distanceOf(stage.leds[i]!) + ringSlackMm(spacingMm),
     );
     expect(tooFar).toEqual([]);
   });

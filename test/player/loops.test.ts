@@ -18,7 +18,6 @@ const variants = [
   'cloud',
   'cloud in rows',
   'fire',
-  'fire in rows',
   'painted, 1 bit',
   'painted, 2 bits',
   'painted, 4 bits for 8 colours',

@@ -7,7 +7,7 @@
 using namespace lamploom;
 
 enum { rounds = 20, guardBytes = 6, guard = 0xA5, mostLeds = 255, mapLeds = 256 };
-enum Variant { along, way, chanceSwells, chanceDies, cloud, cloudRows, fire, fireRows, painted1, painted2, paintedPairs, painted4, letters, variantCount };
+enum Variant { along, way, chanceSwells, chanceDies, cloud, cloudRows, fire, painted1, painted2, paintedPairs, painted4, letters, variantCount };
 
 static const uint8_t edges[] = {0, 1, 127, 128, 254, 255};
 /** The most that a cloud's map holds: seven cells of 32 steps. */
@@ -19,7 +19,6 @@ static const uint8_t edges[] = {0, 1, 127, 128, 254, 255};
 
 #define ANY_3(n) ANY(3u * (n)), ANY(3u * (n) + 1u), ANY(3u * (n) + 2u)
 #define CLOUD_3(n) CELL(n), CELL(2u * (n) + 1u), ANY(n)
-#define ROWS_3(n) CELL(n), ROW(n), ANY(n)
 #define CLOUD_2(n) CELL(n), CELL(3u * (n) + 2u)
 #define ROWS_2(n) CELL(n), ROW(n)
 /** The bit of a row; an LED that is on none has none. */
@@ -33,7 +32,6 @@ static const U8 anyMap[3 * mapLeds] LAMPLOOM_FLASH = {ALL(ANY_3)};
 static const U8 cloudMap[2 * mapLeds] LAMPLOOM_FLASH = {ALL(CLOUD_2)};
 static const U8 cloudRowsMap[2 * mapLeds] LAMPLOOM_FLASH = {ALL(ROWS_2)};
 static const U8 fireMap[3 * mapLeds] LAMPLOOM_FLASH = {ALL(CLOUD_3)};
-static const U8 fireRowsMap[3 * mapLeds] LAMPLOOM_FLASH = {ALL(ROWS_3)};
 #define UNDER_8_3(n) (uint8_t)(ANY(3u * (n)) & 0x77), (uint8_t)(ANY(3u * (n) + 1u) & 0x77), (uint8_t)(ANY(3u * (n) + 2u) & 0x77)
 static const U8 cellsUnder8[3 * mapLeds] LAMPLOOM_FLASH = {ALL(UNDER_8_3)};
 /** A palette: its mark, its count, its colours. */
@@ -57,7 +55,7 @@ static ShowData placeIn(ShowData map, uint8_t bytesEach, uint8_t ledCount) {
 }
 
 static U8 prepareAlong(uint8_t variant, ClipState &clip, Stretch &stretch) {
-  clip.along.step = (U16)(varied8() & 1 ? varied16() : (uint16_t)(varied16() & 0x3FF));
+  clip.along.flip = (U8)(varied8() & 1 ? 255 : 0);
   clip.along.whole = (U8)level8();
   clip.along.lastStep = variant == way ? (U8)255 : (U8)level8();
   clip.along.stretch = variant == way ? (U8)1 : (U8)(uint8_t)(1u << varied8() % 3);
@@ -75,7 +73,7 @@ static U8 prepareChance(uint8_t variant, ClipState &clip, Stretch &stretch) {
   return (U8)familyChance;
 }
 static U8 prepareLattice(uint8_t variant, ClipState &clip, Stretch &stretch) {
-  const bool rows = variant == cloudRows || variant == fireRows, burns = variant == fire || variant == fireRows;
+  const bool rows = variant == cloudRows, burns = variant == fire;
   clip.cloud.offsetX = (U8)(varied8() & 31);
   clip.cloud.offsetY = (U8)(varied8() & 31);
   clip.cloud.fractionX = (U8)(varied8() & 7);
@@ -84,7 +82,7 @@ static U8 prepareLattice(uint8_t variant, ClipState &clip, Stretch &stretch) {
   clip.cloud.base = (U8)level8();
   clip.cloud.cooling = (U8)level8();
   for (uint8_t i = 0; i < latticeSide * latticeSide; i++) lattice[i] = (U8)(level8() & 127);
-  if (burns) stretch.map = placeIn(rows ? fireRowsMap : fireMap, 3, (uint8_t)stretch.ledCount);
+  if (burns) stretch.map = placeIn(fireMap, 3, (uint8_t)stretch.ledCount);
   else stretch.map = placeIn(rows ? cloudRowsMap : cloudMap, 2, (uint8_t)stretch.ledCount);
   return burns ? (U8)familyFire : (U8)familyCloud;
 }
@@ -100,11 +98,8 @@ static U8 preparePaint(uint8_t variant, uint8_t blend, U8 fade, ClipState &clip,
   return (U8)familyPainted;
 }
 static U8 prepareText(ClipState &clip, Stretch &stretch) {
-  clip.letters.columns = anyMap + 1;
-  clip.letters.columnCount = (U16)(varied16() & 511);
-  // Wherever the text is: before it, in it, behind it, about to wrap.
-  clip.letters.offset = (U16)(varied16() + (varied8() & 1 ? 0u : varied16() & 0xFF00u));
-  if (varied8() & 1) clip.letters.offset = (U16)(uint16_t)(varied8() - 128);
+  // A column beyond the area's last one may be looked at.
+  clip.letters.columns = anyMap + (varied16() & 511);
   clip.letters.bandGain = (U8)level8();
   stretch.map = placeIn(lettersMap, 2, (uint8_t)stretch.ledCount);
   return (U8)familyLetters;
