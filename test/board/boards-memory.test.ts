@@ -71,7 +71,8 @@ async function played(project: Project, hexText: string, frames: number): Promis
     mcu: project.board.id as Mcu,
     lines: project.dataLines.map((line) => ({ pin: line.pin! })),
     frames: frames + 1,
-    maxCycles: (frames + 4) * frameMs * 16_000,
+    // Before the first frame all show data are checked, at most 100 cycles a byte.
+    maxCycles: (frames + 4) * frameMs * 16_000 + 100 * showData!.bytes.length,
   });
   const result = compareFrames(
     run.lines.map((line) => line.frames),

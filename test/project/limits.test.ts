@@ -98,6 +98,17 @@ const cases: Readonly<Record<string, Case>> = {
     codes: ['schema-maxItems'],
     at: '/gradients/0/stops',
   },
+  envelopePoints: {
+    make: (n) => ({
+      ...base(),
+      lampshows: show([
+        { id: 'row', clips: [{ ...clip, envelope: many(n, (i) => ({ atMs: i, percent: 50 })) }] },
+      ]),
+    }),
+    limit: limits.envelopePoints,
+    codes: ['schema-maxItems'],
+    at: '/lampshows/0/rows/0/clips/0/envelope',
+  },
   lampshows: {
     make: (n) => ({
       ...base(),

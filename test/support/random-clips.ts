@@ -147,7 +147,8 @@ const effects: readonly fc.Arbitrary<Effect>[] = [
     .record({
       kind: fc.constant('letters' as const),
       text: fc.constantFrom('FAIR', 'A', 'Night fair: 12,500 lamps!', '7 & 8'),
-      passSeconds: optional(seconds),
+      // The schema's least is 0.2 s.
+      passSeconds: optional(seconds.map((value) => value + 0.2)),
       travel: optional(fc.constantFrom<'left' | 'right'>('left', 'right')),
     })
     .map((effect) => withoutAbsent(effect) as Effect),
