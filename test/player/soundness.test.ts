@@ -154,9 +154,9 @@ describe('[S-2] refused', () => {
     ['a piece of no colours', gradient + 1 + placeOf('pieceEntries'), [0]],
     ['a palette of no colours', palette + placeOf('paletteCount'), [0]],
     ['a palette of seventeen colours', palette + placeOf('paletteCount'), [17]],
-    ['bands of eight steps an entry', parameters('bands') + 14, [0x30]],
-    ['bands of no width', parameters('bands') + 6, [0, 0]],
-    ['bands of more than 64 entries', parameters('bands') + 6, [beyond, beyond]],
+    ['bands of eight steps an entry', parameters('bands') + 12, [0x30]],
+    ['bands of no width', parameters('bands') + 4, [0, 0]],
+    ['bands of more than 64 entries', parameters('bands') + 4, [beyond, beyond]],
     ['lightning with no time', parameters('lightning'), [0, 0]],
     ['painted frames beyond the end', parameters('painted'), [beyond, beyond]],
     ['no painted frames', frames + placeOf('framesCount'), [0, 0]],
@@ -164,6 +164,7 @@ describe('[S-2] refused', () => {
     ['three bits an LED', frames + placeOf('framesBits'), [3]],
     ['cells beyond the end', frames + placeOf('framesList') + placeOf('frameCells'), [beyond, beyond]],
     ['letters beyond the end', parameters('letters') + 9, [beyond, beyond]],
+    ['a first column too far to the right', parameters('letters') + 6, [beyond, 0]],
     ['more columns than there are', data.u16(parameters('letters') + 9), [beyond, beyond]],
   ])('%s', async (_name, at, to) => {
     expect(whole.subarray(at, at + to.length)).not.toEqual(Uint8Array.from(to));

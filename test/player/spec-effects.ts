@@ -74,27 +74,22 @@ const wholeTable: Table = { entries: 64, shift: 0, level: 255, shares: 'even' };
 
 /** E-1. */
 const along =
-  (step: number, whole: number, lastStep: number, stretch: number) =>
+  (flip: number, whole: number, lastStep: number, stretch: number) =>
   ([u]: readonly number[]): Lit => {
-    const s = mod(hi(mod(step * u!, 16)) + whole, 8);
+    const s = mod((u! ^ flip) + whole, 8);
     return s > lastStep ? undefined : { entry: floor(lo(s * stretch) / 4) };
   };
-const way = (data: SpecReader, at: number) => along(data.u16(at + 1), data.u8(at), 255, 1);
-const onWay = (data: SpecReader, at: number, level: number): Look => ({
-  table: { ...wholeTable, level },
-  mapBytes: 1,
-  led: way(data, at),
-});
+const wholeWay = (table: Table): Look => ({ table, mapBytes: 1, led: along(0, 0, 255, 1) });
 
 /** E-2. */
 const glow = (data: SpecReader, at: number, t: number): Look => {
   const swing = ease8(triangle8(new Turns(t, data.u32(at)).phase8));
-  return onWay(data, at + 5, 255 - scale8(data.u8(at + 4), swing));
+  return wholeWay({ ...wholeTable, level: 255 - scale8(data.u8(at + 4), swing) });
 };
 
 /** E-3: the centre, and whether the gradient begins at the low end. */
 function bandCentre(data: SpecReader, at: number, t: number): { readonly c: number; readonly low: boolean } {
-  const flags = data.u8(at + 14);
+  const flags = data.u8(at + 12);
   const travel = flags & 3;
   const easing = (flags >> 2) & 3;
   const low = (flags & 64) !== 0;
@@ -104,16 +99,16 @@ function bandCentre(data: SpecReader, at: number, t: number): { readonly c: numb
   const isBack = w >= 32_768;
   const there = ease16(easing, mod(2 * w, 16));
   const turned = isBack ? 65_535 - there : there;
-  const bands = data.u8(at + 15);
+  const bands = data.u8(at + 13);
   return { c: bands > 1 ? mod(turned * bands, 16) : floor(turned / 2), low: low || isBack };
 }
 
 /** E-4. */
 function bands(data: SpecReader, at: number, t: number): Look {
   const { c, low } = bandCentre(data, at, t);
-  const [step, width, offset] = [data.u16(at + 4), data.u16(at + 6), data.u16(at + 8)];
-  const [front, back] = [data.u16(at + 10), data.u16(at + 12)];
-  const steps = 2 ** ((data.u8(at + 14) >> 4) & 3);
+  const [width, offset] = [data.u16(at + 4), data.u16(at + 6)];
+  const [front, back] = [data.u16(at + 8), data.u16(at + 10)];
+  const steps = 2 ** ((data.u8(at + 12) >> 4) & 3);
   const phase = mod(low ? offset - c : offset + c, 16);
   const tableWidth = floor(width / steps);
   const isRound = width === 65_535;
@@ -129,7 +124,7 @@ function bands(data: SpecReader, at: number, t: number): Look {
       back,
     },
     mapBytes: 1,
-    led: along(low ? step : mod(-step, 16), hi(phase) - (hi(phase) % steps), hi(width - 1), 4 / steps),
+    led: along(low ? 0 : 255, hi(phase) - (hi(phase) % steps) + (low ? 0 : 1), hi(width - 1), 4 / steps),
   };
 }
 
@@ -139,17 +134,13 @@ function column(data: SpecReader, at: number, t: number, value: number): Look {
   const w = new Turns(t, data.u32(at)).phase16;
   const ways = [w, 65_535 - w, w < 32_768 ? 2 * w : 65_535 - mod(2 * w, 16)];
   const full = flags & 16 ? value * 257 : ease16((flags >> 2) & 3, ways[flags & 3]!);
-  return {
-    table: {
-      ...wholeTable,
-      shares: 'edges',
-      width: floor((full * data.u8(at + 6)) / 256),
-      front: 0,
-      back: data.u16(at + 4),
-    },
-    mapBytes: 1,
-    led: along(256, 0, 255, 1),
-  };
+  return wholeWay({
+    ...wholeTable,
+    shares: 'edges',
+    width: floor((full * data.u8(at + 6)) / 256),
+    front: 0,
+    back: data.u16(at + 4),
+  });
 }
 
 /** E-6. */
@@ -159,7 +150,7 @@ function bursts(data: SpecReader, at: number, t: number): Look {
   const lit = data.u8(at + 6);
   const isLit = hi(f) < data.u8(at + 4) && q < lit;
   const level = isLit ? min(255, floor(((min(q, lit - q) + 1) * data.u8(at + 7)) / 4)) : 0;
-  return onWay(data, at + 8, level);
+  return wholeWay({ ...wholeTable, level });
 }
 
 /** E-8. */
@@ -187,7 +178,7 @@ function lightning(data: SpecReader, at: number, t: number): Look {
     }
     if (n === 0 || age + slot > 65_535 || floor(age / 8) > halfLife) break;
   }
-  return onWay(data, at + 6, level);
+  return wholeWay({ ...wholeTable, level });
 }
 
 /** E-9. */
@@ -248,18 +239,17 @@ function fire(data: SpecReader, at: number, t: number): Look {
 /** L-6 to L-8. */
 function letters(data: SpecReader, at: number, t: number): Look {
   const text = data.u16(at + 9);
-  const columnCount = data.u16(text);
   const passed = floor((new Turns(t, data.u32(at)).phase16 * data.u16(at + 4)) / 256);
   const s = lo(passed);
   const isLit = (column: number, rowBit: number): number =>
-    column < columnCount && (data.u8(text + placeOf('lettersColumns') + column) & rowBit) !== 0 ? 1 : 0;
+    data.u8(text + placeOf('lettersColumns') + column) & rowBit ? 1 : 0;
   return {
     table: { ...wholeTable, shares: 'fours', four: [0, 255 - s, s, 255] },
     mapBytes: 2,
     led: ([column, rowBit]) => {
-      const here = mod(column! + data.u16(at + 6) + hi(passed), 16);
-      const colour = min(15, floor((column! * data.u8(at + 8)) / 16));
-      return { entry: 4 * colour + isLit(here, rowBit!) + 2 * isLit(mod(here + 1, 16), rowBit!) };
+      const here = column! + data.u16(at + 6) + hi(passed);
+      const colour = floor(lo(column! * data.u8(at + 8)) / 16);
+      return { entry: 4 * colour + isLit(here, rowBit!) + 2 * isLit(here + 1, rowBit!) };
     },
   };
 }

@@ -182,11 +182,16 @@ describe('maps', () => {
   const centre = { xMm: 0, yMm: 0 };
 
   test('[M-2] along: places of a row, mirrored ones, distances and turns in a chase', () => {
-    expect(mapOf(band, 1).flat()).toEqual(
-      leds.map((i) => Math.min(255, Math.floor((256 * i) / (count - 1)))),
+    // The last step belongs to the way's end: 1,023 of 1,024.
+    const stepOf = (place: number, turns = 1): number =>
+      Math.floor(256 * turns * Math.min(1023 / 1024, place)) % 256;
+    expect(mapOf(band, 1).flat()).toEqual(leds.map((i) => stepOf(i / (count - 1))));
+    expect(mapOf({ ...band, bands: 3 }, 1).flat()).toEqual(leds.map((i) => stepOf(i / (count - 1), 3)));
+    expect(mapOf({ ...band, travel: 'there-and-back' }, 1).flat()).toEqual(
+      leds.map((i) => stepOf(i / (count - 1), 0.5)),
     );
     expect(mapOf({ ...band, mirror: true }, 1).flat()).toEqual(
-      leds.map((i) => Math.min(255, Math.floor(256 * (1 - Math.abs((2 * i) / (count - 1) - 1))))),
+      leds.map((i) => stepOf(1 - Math.abs((2 * i) / (count - 1) - 1))),
     );
     const rings = {
       kind: 'rings',
@@ -196,7 +201,9 @@ describe('maps', () => {
       width: 0.5,
       inward: false,
     } as const;
-    expect(mapOf(rings, 1).flat()).toEqual(leds.map((i) => Math.round((255 * i) / (count - 1))));
+    expect(mapOf(rings, 1).flat()).toEqual(
+      leds.map((i) => Math.floor((256 * i * densestPitchMm) / 60) % 256),
+    );
     const chase = { kind: 'chase', every: 3, stepSeconds: 1, travel: 'forward', softness: 0 } as const;
     expect(mapOf(chase, 1).flat()).toEqual(leds.map((i) => [0, 85, 170][i % 3]));
   });
