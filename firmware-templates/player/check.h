@@ -148,7 +148,7 @@ static bool soundLines(const Bounds &in) {
 static bool isSound(ShowData data, uint32_t size, uint32_t mostLeds) {
   const Bounds in = {data, size};
   if (size < headerSize || in.u16(headerSize16) != size || !isIntact(data)) return false;
-  if (in.u16(headerLedCount) > mostLeds || in.u8(headerFrameMs) == 0 || in.u8(headerOrderCount) == 0) return false;
+  if (in.u16(headerLedCount) > mostLeds || in.u8(headerFrameMs) == 0) return false;
   const uint32_t shows = in.u8(headerShowCount), events = in.u8(headerEventCount);
   if (in.u8(headerStartShow) >= shows || !in.holds(in.u16(headerShows), 2 * shows)) return false;
   if (!in.holds(in.u16(headerAreas), 2u * in.u8(headerAreaCount))) return false;

@@ -21,7 +21,10 @@ const median = (values: readonly number[]): number =>
 /** The load's rows, all of one kind: `effect` with `blend` on every row. */
 function onlyEffect(project: Project, effect: Effect, blend: Blend): Project {
   const [show] = project.lampshows;
-  const rows = show!.rows.map((row) => ({ ...row, clips: row.clips.map((clip) => ({ ...clip, effect, blend })) }));
+  const rows = show!.rows.map((row) => ({
+    ...row,
+    clips: row.clips.map((clip) => ({ ...clip, effect, blend })),
+  }));
   return { ...project, lampshows: [{ ...show!, rows }] };
 }
 
@@ -97,7 +100,9 @@ test('every effect on 6 rows of 300 LEDs, by blend', async () => {
   for (const effect of everyEffect) {
     const figures: string[] = [];
     for (const blend of ['over', 'add', 'brighter-wins', 'tint'] as const)
-      figures.push(`${blend} ${(await fpsOf(onlyEffect(loadProject(300, 6), effect, blend))).fps.toFixed(1)}`);
+      figures.push(
+        `${blend} ${(await fpsOf(onlyEffect(loadProject(300, 6), effect, blend))).fps.toFixed(1)}`,
+      );
     console.log(`  ${effect.kind.padEnd(12)} ${figures.join(', ')}`);
   }
 });

@@ -274,7 +274,8 @@ describe('[CLI3] status 2: unusable input, a line a fault, nothing written', () 
   test('an unknown command tells the known ones', () => {
     const { status, stdout, stderr } = lamploom('illuminate');
     expect([status, stdout]).toEqual([2, '']);
-    for (const name of ['check', 'frames', 'power', 'paint', 'export', 'schema']) expect(stderr).toContain(name);
+    for (const name of ['check', 'frames', 'power', 'paint', 'export', 'schema'])
+      expect(stderr).toContain(name);
   });
 });
 

@@ -66,45 +66,49 @@ describe('[MEM1] the largest panel that fits', () => {
 test.each([
   ['without inputs', {}],
   ['with a game event', { gameEvents: [{ id: 'go', lampshow: 'attract', pin: 4 }] }],
-])('[MEM3] the largest show data %s that fits makes a sketch that fits too', { timeout: 60_000 }, async (_, more) => {
-  const base = { ...fed(60, 4), ...more };
-  const [clip] = base.lampshows[0]!.rows[0]!.clips;
-  const withClips = (count: number): Project => ({
-    ...base,
-    lampshows: [0, 1, 2].map((show) => ({
-      id: show === 0 ? 'attract' : `more-${show}`,
-      lengthMs: 20_000,
-      rows: [
-        {
-          id: 'row',
-          // One after the other, so that speed is no matter here.
-          clips: Array.from({ length: Math.min(500, Math.max(0, count - 500 * show)) }, (_, i) => ({
-            ...clip!,
-            startMs: 20 * i,
-            lengthMs: 20,
-          })),
-        },
-      ],
-    })),
-  });
-  const fitsFlash = (count: number) =>
-    examine(withClips(count), templates).findings.every((finding) => finding.code !== 'flash-too-small');
-  let count = 0;
-  for (let step = 512; step >= 1; step /= 2)
-    if (count + step <= 1000 && fitsFlash(count + step)) count += step;
-  expect(fitsFlash(count + 1)).toBe(false);
-  const folder = temporaryFolder();
-  for (const [path, text] of exportedTexts(withClips(count))) {
-    mkdirSync(dirname(join(folder, path)), { recursive: true });
-    writeFileSync(join(folder, path), text);
-  }
-  const { flashBytes } = mustCompile(await compileSketch(join(folder, 'sketch', sketchNameOf(base))));
-  // 30,720 bytes are usable with either start-up program (boards.txt of the Arduino core).
-  expect(flashBytes).toBeLessThanOrEqual(30_720);
-  // One of the two programs is what sets the limit: no more than a clip, a page and the reserve for the sketch are left.
-  const { flash } = examine(withClips(count), templates).budget!;
-  expect(Math.min(flash.freeBytes, 30_720 - flashBytes)).toBeLessThan(700);
-});
+])(
+  '[MEM3] the largest show data %s that fits makes a sketch that fits too',
+  { timeout: 60_000 },
+  async (_, more) => {
+    const base = { ...fed(60, 4), ...more };
+    const [clip] = base.lampshows[0]!.rows[0]!.clips;
+    const withClips = (count: number): Project => ({
+      ...base,
+      lampshows: [0, 1, 2].map((show) => ({
+        id: show === 0 ? 'attract' : `more-${show}`,
+        lengthMs: 20_000,
+        rows: [
+          {
+            id: 'row',
+            // One after the other, so that speed is no matter here.
+            clips: Array.from({ length: Math.min(500, Math.max(0, count - 500 * show)) }, (_, i) => ({
+              ...clip!,
+              startMs: 20 * i,
+              lengthMs: 20,
+            })),
+          },
+        ],
+      })),
+    });
+    const fitsFlash = (count: number) =>
+      examine(withClips(count), templates).findings.every((finding) => finding.code !== 'flash-too-small');
+    let count = 0;
+    for (let step = 512; step >= 1; step /= 2)
+      if (count + step <= 1000 && fitsFlash(count + step)) count += step;
+    expect(fitsFlash(count + 1)).toBe(false);
+    const folder = temporaryFolder();
+    for (const [path, text] of exportedTexts(withClips(count))) {
+      mkdirSync(dirname(join(folder, path)), { recursive: true });
+      writeFileSync(join(folder, path), text);
+    }
+    const { flashBytes } = mustCompile(await compileSketch(join(folder, 'sketch', sketchNameOf(base))));
+    // 30,720 bytes are usable with either start-up program (boards.txt of the Arduino core).
+    expect(flashBytes).toBeLessThanOrEqual(30_720);
+    // One of the two programs is what sets the limit: no more than a clip, a page and the reserve for the sketch are left.
+    const { flash } = examine(withClips(count), templates).budget!;
+    expect(Math.min(flash.freeBytes, 30_720 - flashBytes)).toBeLessThan(700);
+  },
+);
 
 test('[MEM2] the report’s flash is where the program and its show data end, its SRAM what the frame buffer leaves', () => {
   const project = fed(300, 4);

@@ -34,9 +34,14 @@ async function builtWith(file: string, from: string, to: string) {
 }
 
 test.each([
-  ['effects.h', 'starFoldSlot = 0xCB', 'starFoldSlot = 0xCD', 'when stars wake'],
-  ['effects.h', 'bandMiddle = 128', 'bandMiddle = 100', 'the colour of a band'],
-  ['effects.h', 'fold8(column, 0xB5)', 'fold8(column, 0xB7)', 'the shape of the cloud'],
+  ['effects.h', 'starFold = 0x5B', 'starFold = 0x5D', 'when stars wake'],
+  [
+    'effects.h',
+    'centre = ease16(easing, way);',
+    'centre = ease16(easing, (U16)(way + 999));',
+    'where a band is',
+  ],
+  ['effects.h', 'latticeFoldX = 0xB5', 'latticeFoldX = 0xB7', 'the shape of the cloud'],
   [
     'arithmetic.h',
     'U8 h = fold8((U8)(a ^ 0x6D), 0xC5);',

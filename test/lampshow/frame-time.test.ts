@@ -4,17 +4,18 @@ import { describe, expect, test } from 'vitest';
 import { predictSpeed } from '../../src/lampshow/index.ts';
 import { layOut } from '../../src/panel/index.ts';
 import type { Project } from '../../src/project/index.ts';
+import { sample } from '../support/lamploom.ts';
 import { profile } from '../support/profile-board.ts';
 import { loadProject, randomProject } from '../support/projects.ts';
-import { sample } from '../support/lamploom.ts';
 
 /** Slowest of some frames on the emulated board against the prediction. */
 async function ratio(project: Project, frames: number, frameMs = 60): Promise<number> {
   const { slowestFrameCycles } = predictSpeed(project, layOut(project));
   const measured = await profile(project, frames, frameMs);
   // Short drawing waits for the chips' latch, which the profile counts as waiting.
-  const cycles = measured.map(({ total, byPart: { clip, prepare, table, effect } }) =>
-    total + Math.max(0, latchCycles - (clip + prepare + table + effect)),
+  const cycles = measured.map(
+    ({ total, byPart: { clip, prepare, table, effect } }) =>
+      total + Math.max(0, latchCycles - (clip + prepare + table + effect)),
   );
   return slowestFrameCycles.get(project.attractMode)! / Math.max(...cycles);
 }
@@ -29,14 +30,11 @@ describe('prediction of speed against the emulated board', () => {
     [300, 4],
     [300, 6],
     [480, 4],
-  ])(
-    'the load of the speed table, %i LEDs and %i rows, is predicted within 2 %%',
-    async (leds, rows) => {
-      const predicted = await ratio(loadProject(leds, rows), 40);
-      expect(predicted).toBeGreaterThanOrEqual(boldest);
-      expect(predicted).toBeLessThan(1.02);
-    },
-  );
+  ])('the load of the speed table, %i LEDs and %i rows, is predicted within 2 %%', async (leds, rows) => {
+    const predicted = await ratio(loadProject(leds, rows), 40);
+    expect(predicted).toBeGreaterThanOrEqual(boldest);
+    expect(predicted).toBeLessThan(1.02);
+  });
 
   test('two hundred short runs of alternating colour order are never slower than predicted', async () => {
     const [run] = loadProject(1, 1).runs;
@@ -69,13 +67,17 @@ describe('prediction of speed against the emulated board', () => {
     ['first-light', 'attract', 400],
     ['deep-sea', 'attract', 400],
     ['deep-sea', 'jackpot', 200],
-  ] as const)('the show "%s, %s" is predicted within 2 %%', { timeout: 60_000 }, async (name, show, frames) => {
-    // Alone: with events there would be another show to draw.
-    const { gameEvents: _, inputs: _inputs, ...alone } = sample(name);
-    const predicted = await ratio({ ...alone, attractMode: show }, frames, 40);
-    expect(predicted).toBeGreaterThanOrEqual(boldest);
-    expect(predicted).toBeLessThan(1.02);
-  });
+  ] as const)(
+    'the show "%s, %s" is predicted within 2 %%',
+    { timeout: 60_000 },
+    async (name, show, frames) => {
+      // Alone: with events there would be another show to draw.
+      const { gameEvents: _, inputs: _inputs, ...alone } = sample(name);
+      const predicted = await ratio({ ...alone, attractMode: show }, frames, 40);
+      expect(predicted).toBeGreaterThanOrEqual(boldest);
+      expect(predicted).toBeLessThan(1.02);
+    },
+  );
 
   test.each([0, 1, 8])('what hearing of %i event pins costs is predicted within 2 %%', async (pins) => {
     const gameEvents = Array.from({ length: Math.max(1, pins) }, (_, i) => ({

@@ -278,13 +278,15 @@ describe('[LET3] the bytes', () => {
     const bytes = written(letters({ text: 'TILT', passSeconds: 2 }), gridOf(even(7), 16));
     expect([bytes.length, bytes.offset]).toEqual([11, 0x1234]);
     expect(bytes.columnCount).toBe(bytes.columns.length);
-    expect(Uint8Array.from(bytes.columns)).toEqual(textColumns('TILT', 7));
-    // 2^24 / 2,000 ms; the text's columns and the area's 16; a sixteenth of 16 columns is one column, 16 of 4.4.
+    // Dark columns as wide as the area on both sides, and one more to look into.
+    const dark = Array.from({ length: 16 }, () => 0);
+    expect([...bytes.columns]).toEqual([...dark, ...textColumns('TILT', 7), ...dark, 0]);
+    // 2^24 / 2,000 ms; the text's columns and the area's 16; 15 columns take 255 of the 256 steps, 17 each.
     expect(bytes).toMatchObject({
       rate: 8389,
       passColumns: 16 + textColumns('TILT', 7).length,
-      first: 65_536 - 16,
-      bandGain: 16,
+      first: 0,
+      bandGain: 17,
     });
     expect(written(letters({ passSeconds: 2, travel: 'right' }), gridOf(even(7), 16)).rate).toBe(-8389);
     expect(written(letters({}), gridOf(even(7), 16)).rate).toBe(0);
@@ -305,7 +307,8 @@ describe('[LET3] the bytes', () => {
   test('light nothing where letters can not be laid', () => {
     const leds = gridOf(even(3), 8);
     expect([...letterMap(letters({ text: 'ABC' }), leds)]).toEqual(Array(48).fill(0));
-    expect(written(letters({ text: 'ABC' }), leds).columnCount).toBe(textColumns('ABC', 5).length);
+    // As if the area were one column wide: a dark column on either side, and one to look into.
+    expect(written(letters({ text: 'ABC' }), leds).columnCount).toBe(textColumns('ABC', 5).length + 3);
   });
 
   test('colour the whole width of an area, in 16 steps', () => {

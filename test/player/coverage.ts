@@ -1,7 +1,14 @@
 // Counts what a frame of a random project really reaches in the player: effects, blends, travels, colour orders, fades and so on.
 // Not here: the drawing of projects. Which clips play is worked out from the document, not asked of the player.
 import { colourOrders } from '../../src/catalogue/index.ts';
-import { effectRows, fitLetters, mappedLeds, type ShowDataOptions, segmentsOf, spansOf } from '../../src/lampshow/index.ts';
+import {
+  effectRows,
+  fitLetters,
+  mappedLeds,
+  type ShowDataOptions,
+  segmentsOf,
+  spansOf,
+} from '../../src/lampshow/index.ts';
 import { type AreaLed, areaLeds, type Layout } from '../../src/panel/index.ts';
 import type { Clip, Project } from '../../src/project/index.ts';
 
@@ -63,7 +70,8 @@ function countClip(coverage: Coverage, { clip, insideMs }: PlayingClip): void {
   coverage.add(`effect ${clip.effect.kind} ${clip.blend}`);
 }
 
-const lettersFit = (layout: Layout, leds: readonly AreaLed[]): boolean => fitLetters(mappedLeds(layout, leds)).fits;
+const lettersFit = (layout: Layout, leds: readonly AreaLed[]): boolean =>
+  fitLetters(mappedLeds(layout, leds)).fits;
 
 /** Everything about one frame that does not need its bytes. */
 export function countFrame(
@@ -118,7 +126,15 @@ export const coverageNames: readonly string[] = [
   ...colourOrders.map((order) => `order ${order}`),
   ...['current sum', 'current largest', 'limiter active', 'white balance', 'brightness under 100 %'],
   ...['rings inward', 'rings outward', 'several bands', 'drifting cloud', 'breathing glow'],
-  ...['fading in', 'fading out', 'level under 100 %', 'two data lines', 'envelope', 'cycling gradient', 'letters in rows'],
+  ...[
+    'fading in',
+    'fading out',
+    'level under 100 %',
+    'two data lines',
+    'envelope',
+    'cycling gradient',
+    'letters in rows',
+  ],
   ...['clip beyond 65,535 ms', 'show repeated', 'frame number beyond 16 bits', 'near an hour'],
   'colour order changes inside an area',
   ...pairNames,

@@ -2,13 +2,13 @@
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+// @ts-expect-error the build script is plain JavaScript
+import { avrFlags } from '../../firmware-templates/build.mjs';
 import { readHex, withBytes, writeHex } from '../../src/board/intel-hex.ts';
 import { compileShowData } from '../../src/lampshow/index.ts';
 import { layOut } from '../../src/panel/index.ts';
 import type { Project } from '../../src/project/index.ts';
 import { runInAvr8js } from '../board/board-avr8js.ts';
-// @ts-expect-error the build script is plain JavaScript
-import { avrFlags } from '../../firmware-templates/build.mjs';
 import { compileAvr, mustCompile } from '../board/sketch-compiler.ts';
 
 const showDataAt = 0x5000;

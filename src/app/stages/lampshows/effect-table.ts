@@ -89,7 +89,10 @@ const centre = [
   mm('centre.yMm', 'Centre y', -10_000, 10_000),
 ] as const;
 const softness = percent('softness', 'Soft edges');
-const gradientWay = [percent('gradientPlace', 'Gradient from'), percent('gradientSpan', 'Gradient across')] as const;
+const gradientWay = [
+  percent('gradientPlace', 'Gradient from'),
+  percent('gradientSpan', 'Gradient across'),
+] as const;
 const travelChoice = (label = 'Path'): ChoiceRow => ({
   type: 'choice',
   key: 'travel',
@@ -230,7 +233,13 @@ export const effectTable: Readonly<Record<EffectKind, EffectRow>> = {
     says: 'Strikes by chance, each with a second one close behind and an after-glow',
     rows: [
       plain('strikesPerMinute', 'Strikes a minute', { least: 1, most: 30, digits: 1 }),
-      plain('glowSeconds', 'After-glow halves in', { unit: 's', least: 0.05, most: 10, step: 0.1, digits: 2 }),
+      plain('glowSeconds', 'After-glow halves in', {
+        unit: 's',
+        least: 0.05,
+        most: 10,
+        step: 0.1,
+        digits: 2,
+      }),
       ...gradientWay,
       seed,
     ],
@@ -286,7 +295,9 @@ export const effectTable: Readonly<Record<EffectKind, EffectRow>> = {
         type: 'optional',
         label: 'Travels',
         values: { passSeconds: 8 },
-        rows: [plain('passSeconds', 'One pass takes', { unit: 's', least: 0.2, most: 600, step: 0.5, digits: 2 })],
+        rows: [
+          plain('passSeconds', 'One pass takes', { unit: 's', least: 0.2, most: 600, step: 0.5, digits: 2 }),
+        ],
       },
       {
         type: 'choice',
