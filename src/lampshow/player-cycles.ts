@@ -29,7 +29,7 @@ export const playerCycles = {
   pollEvery: 64_000,
   /** Each clip of the show that doesn't play, and each that does. */
   scan: 58,
-  clip: 657,
+  clip: 603,
   /** A fade in or out while it lasts: one 32-bit division. An envelope, and each of its points that lies before. */
   fade: 656,
   envelope: 700,
@@ -55,6 +55,9 @@ export const playerCycles = {
     piece: 61,
     pieceBetween: 24,
     pieceTint: 13,
+    /** A gradient that travels is begun in its middle, after passing over pieces, and begun again behind its end. */
+    pieceSkipped: 46,
+    begunAgain: 335,
     plain: 17,
     scaled: 40,
     tint: 3,
@@ -62,20 +65,40 @@ export const playerCycles = {
     edge: 20.4,
     four: 29,
   },
-  palette: { begin: 200, perColour: 250, perPair: 40, pairsMost: 8 },
-  /** Each stretch of an area on the wire. */
-  span: 186,
+  palette: { begin: 194, perColour: 250, perPair: 75, pairsMost: 8 },
+  /** Each stretch of an area on the wire, and what some loops begin with. */
+  span: 238,
+  spanBegin: {
+    way: 0,
+    along: 0,
+    row: 9,
+    cloud: 40,
+    chance: 33,
+    fire: 0,
+    letters: 0,
+    painted: 0,
+    paintedPairs: 0,
+    paintedSums: 0,
+  },
+  /** So many LEDs at a time whose entries are gathered first, and what each such group costs. */
+  group: {
+    fire: { leds: 16, cycles: 330 },
+    letters: { leds: 48, cycles: 294 },
+    painted: { leds: 32, cycles: 335 },
+    paintedPairs: { leds: 32, cycles: 335 },
+    paintedSums: { leds: 32, cycles: 335 },
+  },
   loops: {
     way: loop(7, 3),
     along: added(loop(12, 3)),
-    row: loop(27, 3),
+    row: loop(30, 3),
     cloud: added(loop(49, 4)),
     chance: { over: 78, add: 64, 'brighter-wins': 62, tint: 76, write: 0 },
-    fire: { over: 132, add: 128, 'brighter-wins': 127, tint: 131, write: 128 },
-    letters: { over: 86, add: 82, 'brighter-wins': 81, tint: 85, write: 82 },
+    fire: { over: 107, add: 103, 'brighter-wins': 102, tint: 106, write: 103 },
+    letters: { over: 70, add: 66, 'brighter-wins': 65, tint: 69, write: 66 },
     painted: { over: 70, add: 66, 'brighter-wins': 65, tint: 69, write: 66 },
-    paintedPairs: { over: 94, add: 90, 'brighter-wins': 88, tint: 93, write: 90 },
-    paintedSums: { over: 170, add: 166, 'brighter-wins': 164, tint: 169, write: 166 },
+    paintedPairs: { over: 82, add: 78, 'brighter-wins': 77, tint: 81, write: 78 },
+    paintedSums: { over: 134, add: 130, 'brighter-wins': 129, tint: 133, write: 130 },
   } satisfies Record<string, ByBlend>,
   /** A cloud's row of corners that is mixed anew where the height changes. */
   row: 204,

@@ -93,6 +93,7 @@ function tableCycles(clip: Clip, fading: Fading, project: Project): number {
       (table.piece +
         (looksBetween ? table.pieceBetween : 0) +
         (clip.blend === 'tint' ? table.pieceTint : 0)) +
+    (clip.cycle ? table.begunAgain + pieces * table.pieceSkipped : 0) +
     use.entries * (scaled && !kept ? table.scaled : table.plain) +
     (clip.blend === 'tint' ? use.entries * table.tint : 0) +
     (hasEdges ? table.edges + edgeEntries(clip, use.entries) * table.edge : 0) +
@@ -142,9 +143,16 @@ const paintedLoop = ({ palette, frames }: EffectOf<'painted'>): Loop => {
 /** A star's throw is spread as evenly as a byte's fold can: at most so many of 256 LEDs more than its density says are lit at once. */
 const starsUnevenness = 4;
 
-function ledCycles(clip: Clip, onBlack: boolean, leds: readonly MappedLed[]): number {
-  const player = playerEffectOf(clip.effect);
-  const loop = loopOf(clip, player, leds);
+/** What the stretches themselves cost: each, its loop's beginning, and the groups in which some effects gather entries. */
+function spanCycles(loop: Loop, spans: readonly Span[]): number {
+  const group = loop in cost.group ? cost.group[loop as keyof typeof cost.group] : undefined;
+  const groups = group
+    ? spans.reduce((sum, { ledCount }) => sum + Math.ceil(ledCount / group.leds), 0) * group.cycles
+    : 0;
+  return spans.length * (cost.span + cost.spanBegin[loop]) + groups;
+}
+
+function ledCycles(clip: Clip, loop: Loop, onBlack: boolean, leds: readonly MappedLed[]): number {
   const how: Blend | 'write' = onBlack && loop !== 'chance' ? 'write' : clip.blend;
   const perLed = cost.loops[loop][how];
   if (loop === 'row') return leds.length * perLed + cloudRows(effectMap(clip.effect, leds)) * cost.row;
@@ -193,13 +201,15 @@ export function clipCosts(project: Project, layout: Layout, segments: readonly S
   const cyclesOf = (clip: Clip, onBlack: boolean, fading: Fading): number => {
     const { leds, spans } = areaOf(clip.area);
     if (leds.length === 0) return 0;
+    const player = playerEffectOf(clip.effect);
+    const loop = loopOf(clip, player, leds);
     return (
       cost.clip +
       fadeCycles(clip, fading) +
-      prepareCycles(clip, playerEffectOf(clip.effect)) +
+      prepareCycles(clip, player) +
       tableFills(spans) * tableCycles(clip, fading, project) +
-      spans.length * cost.span +
-      ledCycles(clip, onBlack, leds)
+      spanCycles(loop, spans) +
+      ledCycles(clip, loop, onBlack, leds)
     );
   };
   return { cyclesOf, wiresOf: (area) => areaOf(area).wires };
