@@ -95,7 +95,7 @@ function pieceFits(table: readonly Rgb[], from: number, piece: GradientPiece): b
 /** Documents never change in place, so the same list of stops has the same pieces; mixing colours is most of a show's compilation. */
 const knownPieces = new WeakMap<Gradient['stops'], Map<string, readonly GradientPiece[]>>();
 
-const useKey = ({ entries, endsInside, repeated, from, span }: GradientUse): string =>
+const keyOfUse = ({ entries, endsInside, repeated, from, span }: GradientUse): string =>
   `${entries} ${endsInside} ${repeated} ${from} ${span}`;
 
 /** Straight pieces through the table, each as long as it stays true to it. */
@@ -105,8 +105,8 @@ export function gradientPieces(
 ): readonly GradientPiece[] {
   const ofStops = knownPieces.get(stops) ?? new Map<string, readonly GradientPiece[]>();
   knownPieces.set(stops, ofStops);
-  const pieces = ofStops.get(useKey(use)) ?? piecesThrough(gradientTable({ stops }, use));
-  ofStops.set(useKey(use), pieces);
+  const pieces = ofStops.get(keyOfUse(use)) ?? piecesThrough(gradientTable({ stops }, use));
+  ofStops.set(keyOfUse(use), pieces);
   return pieces;
 }
 
