@@ -2,6 +2,7 @@
 
 import { frameBufferBytes, isQuiet, sramReserveBytes } from '../../../board/index.ts';
 import { type Board, boards, pinLabel, rowById } from '../../../catalogue/index.ts';
+import { eventDefaults } from '../../../lampshow/index.ts';
 import { setAttractMode, setBoard, setPin } from '../../../project/index.ts';
 import { LitGlass } from '../../canvas/lit-glass.tsx';
 import { Button, Buttons, Cautions, SelectField } from '../../fields/index.ts';
@@ -221,14 +222,16 @@ function GameEvents() {
   const events = useProject((project) => project.gameEvents);
   const shows = useProject((project) => project.lampshows);
   const board = boardOf(useProject((project) => project.board.id));
+  const inputs = useProject((project) => project.inputs);
   const rows = events ?? [];
+  const messages = inputs?.serial ? 'serial port' : inputs?.i2cAddress === undefined ? 'none' : 'I2C';
   return (
     <div>
       <h3>Game events</h3>
       <p className={css['soft']}>
         {rows.length === 0
           ? 'This project has none.'
-          : 'Kept in the project. The program plays the attract mode by itself; inputs from the game are left out of it.'}
+          : 'Each starts its show on the board. The greater priority wins; others are dropped, or wait their turn.'}
       </p>
       {rows.length > 0 && (
         <table>
@@ -237,16 +240,21 @@ function GameEvents() {
               <th scope="col">Event</th>
               <th scope="col">Input</th>
               <th scope="col">Plays</th>
+              <th scope="col">Priority</th>
             </tr>
           </thead>
           <tbody>
-            {rows.map(({ id, name, pin, lampshow }) => {
+            {rows.map(({ id, name, pin, lampshow, priority, when }) => {
               const show = shows.find((one) => one.id === lampshow);
               return (
                 <tr key={id}>
                   <th scope="row">{name ?? id}</th>
-                  <td>{pin === undefined ? 'serial' : `${pinLabel(board, pin)} low`}</td>
+                  <td>{pin === undefined ? messages : `${pinLabel(board, pin)} low`}</td>
                   <td>{show ? showName(show) : lampshow}</td>
+                  <td>
+                    {priority ?? eventDefaults.priority}
+                    {when === 'queue' && ', waits'}
+                  </td>
                 </tr>
               );
             })}
