@@ -82,6 +82,8 @@ export function budgetFindings(
   program: PrebuiltProgram,
   data: ShowData | undefined,
   quiet: boolean,
+  /** Says what frees most; asked only where flash is short. */
+  whatFreesMost: (data: ShowData) => string,
 ): Finding[] {
   const mendFlash = 'Take out clips, shows or gradients, or let areas share an order.';
   if (!data)
@@ -112,7 +114,7 @@ export function budgetFindings(
       code: 'flash-too-small',
       at: '/lampshows',
       message: `The program and its shows need ${flashShort} bytes of flash more than ${board.id} has.`,
-      mend: mendFlash,
+      mend: `${mendFlash} ${whatFreesMost(data)}`,
     });
   return findings;
 }

@@ -66,6 +66,8 @@ export interface ShowData {
   readonly eventNumbers: ReadonlyMap<string, number>;
   readonly ledCount: number;
   readonly frameMs: number;
+  /** All but the gamma tables, which lie on pages of their own: what taking something out really frees. */
+  readonly tableBytes: number;
 }
 
 export interface ShowDataOptions {
@@ -297,6 +299,7 @@ export function compileShowData(
   writeColours(to, project, [...colours.values()], segments);
   writeShows(to, project, areas, [...colours.keys()]);
   writeEvents(to, project);
+  const tableBytes = to.length;
   writeGammaPages(to, project, places);
   writeHelloText(to, project, crc16(to.bytes()));
   if (to.tooLarge || to.length > mostBytes) return undefined;
@@ -308,5 +311,6 @@ export function compileShowData(
     eventNumbers: new Map((project.gameEvents ?? []).map((event, index) => [event.id, index])),
     ledCount: layout.wireLeds.length,
     frameMs: options.frameMs,
+    tableBytes,
   };
 }
