@@ -149,8 +149,11 @@ test('the view zooms to the pointer, pans, turns over and fits again; the docume
   });
   await page.mouse.move(point.x, point.y);
   await page.mouse.wheel(0, -400);
+  // The page hears the wheel after the call is back.
+  await expect
+    .poll(async () => (await panelOnScreen(page, widthMm)).pxPerMm)
+    .toBeGreaterThan(1.5 * fitted.pxPerMm);
   const zoomed = await panelOnScreen(page, widthMm);
-  expect(zoomed.pxPerMm).toBeGreaterThan(1.5 * fitted.pxPerMm);
   expect(placeMm(zoomed).x).toBeCloseTo(placeMm(fitted).x, 1);
   expect(placeMm(zoomed).y).toBeCloseTo(placeMm(fitted).y, 1);
   await page.mouse.down({ button: 'middle' });
