@@ -82,10 +82,11 @@ export function budgetFindings(
   program: PrebuiltProgram,
   data: ShowData | undefined,
   quiet: boolean,
-  /** Says what frees most; asked only where flash is short. */
-  whatFreesMost: (data: ShowData) => string,
+  /** Says what frees most; asked only where flash is short, since it takes long. */
+  whatFreesMost: () => string,
 ): Finding[] {
-  const mendFlash = 'Take out clips, shows or gradients, or let areas share an order.';
+  const mendFlash = () =>
+    `Take out clips, shows or gradients, or let areas share an order. ${whatFreesMost()}`.trimEnd();
   if (!data)
     return [
       {
@@ -93,7 +94,7 @@ export function budgetFindings(
         code: 'flash-too-small',
         at: '/lampshows',
         message: 'The shows need more than 64 KB of tables.',
-        mend: mendFlash,
+        mend: mendFlash(),
       },
     ];
   const findings: Finding[] = [];
@@ -114,7 +115,7 @@ export function budgetFindings(
       code: 'flash-too-small',
       at: '/lampshows',
       message: `The program and its shows need ${flashShort} bytes of flash more than ${board.id} has.`,
-      mend: `${mendFlash} ${whatFreesMost(data)}`,
+      mend: mendFlash(),
     });
   return findings;
 }

@@ -7,7 +7,7 @@ import type { Finding, Project } from '../project/index.ts';
 import { boardOf, budgetFindings, isQuiet } from './budget.ts';
 import { type Compiled, type CompiledProject, compileProject } from './compile.ts';
 import { eventFindings } from './event-findings.ts';
-import { clipsToGiveUp, giveUpSentence } from './give-up.ts';
+import { giveUpSentence } from './give-up.ts';
 import type { FirmwareTemplates } from './templates.ts';
 
 export interface Examination extends Compiled {
@@ -24,8 +24,8 @@ export function findingsOf(
   const findings = [
     ...panelFindings(project, layout),
     ...lampshowFindings(project, layout, speed),
-    ...budgetFindings(boardOf(project), program, showData, isQuiet(project), (data) =>
-      giveUpSentence(clipsToGiveUp(project, layout, data)),
+    ...budgetFindings(boardOf(project), program, showData, isQuiet(project), () =>
+      giveUpSentence(project, layout, showData),
     ),
     ...powerFindings(project, layout, assessment),
     ...eventFindings(project, layout),

@@ -47,26 +47,44 @@ function roughBytes(clip: Clip, project: Project, layout: Layout): number {
   return effectMap(clip.effect, leds).length + cells;
 }
 
+function freedBytes(project: Project, place: Place, bytes: number): FreedBytes {
+  const show = project.lampshows[place.show]!;
+  const row = show.rows[place.row]!;
+  return {
+    at: pointer('lampshows', place.show, 'rows', place.row, 'clips', place.clip),
+    show: show.id,
+    row: row.id,
+    effect: row.clips[place.clip]!.effect.kind,
+    bytes,
+  };
+}
+
+interface Candidate {
+  readonly place: Place;
+  readonly roughBytes: number;
+}
+
+/** The clips that look largest, the greatest first. */
+function largestClips(project: Project, layout: Layout): Candidate[] {
+  return project.lampshows
+    .flatMap((show, s) =>
+      show.rows.flatMap((row, r) =>
+        row.clips.map((clip, c) => ({
+          place: { show: s, row: r, clip: c },
+          roughBytes: roughBytes(clip, project, layout),
+        })),
+      ),
+    )
+    .sort((a, b) => b.roughBytes - a.roughBytes)
+    .slice(0, mostTried);
+}
+
 /** The clips whose absence frees most, the greatest first; what they share with others isn't freed. */
 export function clipsToGiveUp(project: Project, layout: Layout, data: ShowData): FreedBytes[] {
-  const places = project.lampshows.flatMap((show, s) =>
-    show.rows.flatMap((row, r) => row.clips.map((clip, c) => ({ show: s, row: r, clip: c, of: clip }))),
-  );
-  const tried = places
-    .map((place) => ({ place, rough: roughBytes(place.of, project, layout) }))
-    .sort((a, b) => b.rough - a.rough)
-    .slice(0, mostTried);
-  return tried
-    .map(({ place }): FreedBytes => {
+  return largestClips(project, layout)
+    .map(({ place }) => {
       const without = compileShowData(withoutClip(project, place), layout, { frameMs: data.frameMs });
-      const show = project.lampshows[place.show]!;
-      return {
-        at: pointer('lampshows', place.show, 'rows', place.row, 'clips', place.clip),
-        show: show.id,
-        row: show.rows[place.row]!.id,
-        effect: place.of.effect.kind,
-        bytes: data.tableBytes - (without?.tableBytes ?? data.tableBytes),
-      };
+      return freedBytes(project, place, data.tableBytes - (without?.tableBytes ?? data.tableBytes));
     })
     .filter(({ bytes }) => bytes > 0)
     .sort((a, b) => b.bytes - a.bytes);
@@ -74,10 +92,18 @@ export function clipsToGiveUp(project: Project, layout: Layout, data: ShowData):
 
 const mostNamed = 5;
 
-/** One sentence: the clips that free most, with their bytes. */
-export function giveUpSentence(clips: readonly FreedBytes[]): string {
+const sentence = (clips: readonly FreedBytes[], about: string): string => {
   const named = clips
     .slice(0, mostNamed)
-    .map(({ effect, show, row, bytes }) => `${effect} in row "${row}" of "${show}" (${bytes} bytes)`);
-  return `These clips free most: ${named.join(', ')}.`;
+    .map(({ effect, show, row, bytes }) => `${effect} in row "${row}" of "${show}" (${about}${bytes} bytes)`);
+  return named.length === 0 ? '' : `These clips free most: ${named.join(', ')}.`;
+};
+
+/** One sentence: the clips that free most, with their bytes; about their bytes where the shows are too large to be compiled. Empty without clips. */
+export function giveUpSentence(project: Project, layout: Layout, data: ShowData | undefined): string {
+  if (data) return sentence(clipsToGiveUp(project, layout, data), '');
+  const largest = largestClips(project, layout).map(({ place, roughBytes }) =>
+    freedBytes(project, place, roughBytes),
+  );
+  return sentence(largest, 'about ');
 }

@@ -142,7 +142,7 @@ export async function paint(args: readonly string[], { console, root }: Context)
   if (options.json) console.print(JSON.stringify(figures));
   else
     console.print(
-      `${figures.frames} frames of ${grid.columns} x ${grid.rows} cells in ${figures.colours} colours on a new row of "${show}", ${figures.bytes} bytes of flash; colours miss the picture by ${figures.meanError} on average, ${figures.worstError} at most.`,
+      `${figures.frames} ${figures.frames === 1 ? 'frame' : 'frames'} of ${grid.columns} x ${grid.rows} cells in ${figures.colours} colours on a new row of "${show}", ${figures.bytes} bytes of flash; colours miss the picture by ${figures.meanError} on average, ${figures.worstError} at most.`,
     );
   return statusOf(examine(checked.value, readTemplates(root)));
 }

@@ -26,7 +26,8 @@ test('a clip frees what nothing else uses, and no more', () => {
   }
 });
 
-test('shows that are too large are told clip by clip', () => {
+/** So many rings around centres of their own on 300 LEDs: each has 300 distances for itself, and its record. */
+function manyRings(count: number): Project {
   const base = loadProject(300, 1);
   const rings = (n: number): Clip => ({
     startMs: 20 * n,
@@ -36,13 +37,21 @@ test('shows that are too large are told clip by clip', () => {
     blend: 'add',
     effect: { kind: 'rings', centre: { xMm: 7 * n, yMm: 3 * n }, spacingMm: 100, ringSeconds: 1, width: 0.5 },
   });
-  const clips = Array.from({ length: 60 }, (_, n) => rings(n));
-  const project: Project = {
-    ...base,
-    lampshows: [{ ...base.lampshows[0]!, rows: [{ id: 'many', clips }] }],
-  };
-  const finding = examine(project, templates).findings.find(({ code }) => code === 'flash-too-small')!;
+  const clips = Array.from({ length: count }, (_, n) => rings(n));
+  return { ...base, lampshows: [{ ...base.lampshows[0]!, rows: [{ id: 'many', clips }] }] };
+}
+const flashFinding = (project: Project) =>
+  examine(project, templates).findings.find(({ code }) => code === 'flash-too-small')!;
+
+test('shows that are too large are told clip by clip', () => {
+  const finding = flashFinding(manyRings(60));
   expect(finding.message).toMatch(/need \d+ bytes of flash more/);
-  // Each has 300 distances for itself, and its record.
   expect(finding.mend).toContain('rings in row "many" of "attract" (341 bytes)');
+});
+
+test('shows whose tables can’t be addressed are told clip by clip too, with about their bytes', () => {
+  // 65,536 bytes are 219 times 300 distances.
+  const finding = flashFinding(manyRings(230));
+  expect(finding.message).toContain('more than 64 KB');
+  expect(finding.mend).toContain('rings in row "many" of "attract" (about 300 bytes)');
 });

@@ -160,7 +160,7 @@ describe('[PAI1] a picture', () => {
       ...['--out', out, '--show', 'jackpot', '--colours', '2'],
     );
     expect(outcome).toMatchObject({ status: 0, stderr: '' });
-    expect(outcome.stdout).toMatch(/^1 frames of 3 x 1 cells in 2 colours on a new row of "jackpot"/);
+    expect(outcome.stdout).toMatch(/^1 frame of 3 x 1 cells in 2 colours on a new row of "jackpot"/);
     const made = read(out);
     expect(made.lampshows[0]).toEqual(panel.lampshows[0]);
     expect(made.lampshows[1]!.rows.map((row) => row.id)).toEqual(['sun', 'sun-2']);

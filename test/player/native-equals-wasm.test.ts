@@ -13,7 +13,7 @@ import { frameNumbers, loadPlayer, seed, variedProject } from './varied-project.
 const projectCount = 420;
 /** LEDs in all frames together, each compared byte by byte. */
 const leastLedFrames = 1_000_000;
-/** Of 9,240 frames: seldom enough to hold for any seed, often enough to prove something. */
+/** Of 10,080 frames: seldom enough to hold for any seed, often enough to prove something. */
 const leastReached = 25;
 
 let wasm: Player;
@@ -53,11 +53,20 @@ function difference(expected: Uint8Array, found: Uint8Array, numbers: readonly n
     : `frame ${numbers[Math.floor(at / perFrame)]}, byte ${at % perFrame}: ${found[at]} instead of ${expected[at]}`;
 }
 
+/** The last frame before a show begins again, and the first after it. */
+function framesAtJoin(project: Project, frameMs: number, pass: number): number[] {
+  const { lengthMs } = project.lampshows.find(({ id }) => id === project.attractMode)!;
+  const first = Math.ceil((pass * lengthMs) / frameMs);
+  return [first - 1, first];
+}
+
 const scene = fc.tuple(variedProject, fc.integer({ min: 1, max: 60 })).chain(([project, frameMs]) =>
   fc.record({
     project: fc.constant(project),
     frameMs: fc.constant(frameMs),
-    numbers: frameNumbers(frameMs),
+    numbers: fc
+      .tuple(frameNumbers(frameMs), fc.integer({ min: 1, max: 1000 }))
+      .map(([numbers, pass]) => [...numbers, ...framesAtJoin(project, frameMs, pass)]),
   }),
 );
 

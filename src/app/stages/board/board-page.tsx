@@ -135,7 +135,7 @@ function MemoryAndSpeed() {
       bytes: program.showDataAt - program.programBytes,
       colour: 'var(--rule)',
     },
-    { label: 'Shows, places, gradients', bytes: showData?.bytes.length ?? 0, colour: 'var(--data)' },
+    { label: 'Show data', bytes: showData?.bytes.length ?? 0, colour: 'var(--data)' },
   ];
   return (
     <section>
