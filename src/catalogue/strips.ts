@@ -32,6 +32,10 @@ export interface Strip {
   readonly currentModel: 'sum' | 'largest';
   /** Resistance of one rail (+ or ground) for one metre at 20 C. */
   readonly railOhmPerMetre: number;
+  /** Cut marks lie this many LEDs apart; 1 where absent. */
+  readonly cutEveryLeds?: number | undefined;
+  /** Length of the pieces that the maker solders into a reel; 500 where absent (5 m strips are 0.5 m boards: a seller's page). */
+  readonly jointEveryMm?: number | undefined;
   readonly source: string;
 }
 

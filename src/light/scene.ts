@@ -1,7 +1,6 @@
 // What the live renderers need to know of a project: places, sizes and the sheet. It changes with edits, not with frames.
 // Not here: the artwork's pixels, which each renderer takes in its own form.
-import { rowById, sheets } from '../catalogue/index.ts';
-import type { Layout } from '../panel/index.ts';
+import { type Layout, sheetOf } from '../panel/index.ts';
 import type { Project } from '../project/index.ts';
 import type { RectangleMm } from './grid.ts';
 import { type LightSource, lightSources } from './sources.ts';
@@ -23,10 +22,10 @@ export interface LightScene {
 export const openingOf = ({ opening, widthMm, heightMm }: Project['panel']): RectangleMm =>
   opening ?? { xMm: 0, yMm: 0, widthMm, heightMm };
 
-export function lightScene({ panel }: Pick<Project, 'panel'>, layout: Layout): LightScene {
+export function lightScene(project: Pick<Project, 'panel' | 'sheets'>, layout: Layout): LightScene {
+  const { panel } = project;
   const { widthMm, heightMm, airGapMm } = panel;
-  const sheet = rowById(sheets, panel.sheet);
-  if (!sheet) throw new Error(`a checked project names a known sheet, not ${panel.sheet}`);
+  const sheet = sheetOf(project);
   const opening = openingOf(panel);
   const sources = lightSources(layout);
   return {

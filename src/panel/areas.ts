@@ -1,7 +1,8 @@
 // Areas: which LEDs of the wire belong to one, and how far along its order each lies (0 to 1).
 // Effects know LEDs only by these places, so re-routing a chain never touches a show.
 import type { Area, AreaMembers, AreaOrder } from '../project/index.ts';
-import type { Layout, Led, PointMm } from './layout.ts';
+import type { Layout, Led } from './layout.ts';
+import { distanceToPathMm, isInside, type PointMm } from './plane.ts';
 
 export interface AreaLed {
   /** Number on the wire, over all lines. */
@@ -24,6 +25,8 @@ const belongs: {
     led.xMm <= members.xMm + members.widthMm &&
     led.yMm >= members.yMm &&
     led.yMm <= members.yMm + members.heightMm,
+  outline: (members, led) => isInside(members.points, led),
+  stroke: (members, led) => distanceToPathMm(members.points, led) <= members.radiusMm,
 };
 
 function isMember(members: AreaMembers, led: Led): boolean {

@@ -3,7 +3,8 @@
 import { boards, bytesPerLed, rowById } from '../catalogue/index.ts';
 import { type Finding, type Project, pointer } from '../project/index.ts';
 import { areaLeds } from './areas.ts';
-import { arrowVector, type Layout, type PlacedRun, type PointMm } from './layout.ts';
+import { arrowVector, type Layout, type PlacedRun } from './layout.ts';
+import type { PointMm } from './plane.ts';
 import { stripById } from './strips.ts';
 
 /** Rounding of a drawing must not make a run stick out. */

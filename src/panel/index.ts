@@ -1,6 +1,8 @@
 // The panel's public face: geometry from runs to LED places, chains, jumpers and areas.
 export * from './areas.ts';
 export * from './findings.ts';
+export * from './keep-outs.ts';
 export * from './layout.ts';
+export * from './plane.ts';
 export * from './run-edits.ts';
 export * from './strips.ts';

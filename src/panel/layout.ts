@@ -3,12 +3,8 @@
 // Axes as in the document: x right, y down, seen from the front.
 import { pitchMm } from '../catalogue/index.ts';
 import type { Project, Run, StripData } from '../project/index.ts';
+import { distanceMm, type PointMm } from './plane.ts';
 import { stripOfRun } from './strips.ts';
-
-export interface PointMm {
-  readonly xMm: number;
-  readonly yMm: number;
-}
 
 export interface Led extends PointMm {
   readonly run: string;
@@ -80,8 +76,6 @@ export function arrowVector(arrowDeg: number): { readonly x: number; readonly y:
   const radians = (arrowDeg * Math.PI) / 180;
   return { x: Math.cos(radians), y: -Math.sin(radians) };
 }
-
-export const distanceMm = (a: PointMm, b: PointMm): number => Math.hypot(a.xMm - b.xMm, a.yMm - b.yMm);
 
 interface KnownPlace {
   readonly strips: Project['strips'];

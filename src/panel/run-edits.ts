@@ -15,7 +15,8 @@ import {
   type Project,
   type Run,
 } from '../project/index.ts';
-import { arrowVector, type PointMm } from './layout.ts';
+import { arrowVector } from './layout.ts';
+import type { PointMm } from './plane.ts';
 import { stripById } from './strips.ts';
 
 /** Millionths of a millimetre are below any tool, and keep the file free of digits that only rounding made; + 0, since no file holds a -0. */

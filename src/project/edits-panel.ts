@@ -1,8 +1,8 @@
 // Edits of the project's name, the panel, the board and its pins, and the output stage. Each returns a recipe for history.ts.
 // Not here: whether a value makes sense (findings tell). Numbers are brought inside the schema's bounds.
-import { rowById, sheets } from '../catalogue/index.ts';
+import { sheets } from '../catalogue/index.ts';
 import { changeWithinSchema } from './bounds.ts';
-import { applyChange, type Change, partOf } from './edits-parts.ts';
+import { applyChange, byId, type Change, partOf } from './edits-parts.ts';
 import type { Edit } from './history.ts';
 import { projectSchema } from './schema.ts';
 import type { Project } from './types.ts';
@@ -43,7 +43,7 @@ export const setAirGap =
 export const setSheet =
   (sheet: string): Edit =>
   (project) => {
-    if (!rowById(sheets, sheet)) throw new Error(`no sheet "${sheet}"`);
+    byId([...(project.sheets ?? []), ...sheets], sheet, 'sheet');
     project.panel.sheet = sheet;
   };
 

@@ -29,6 +29,16 @@ export const limits = {
   showMs: 3_600_000,
   /** A backbox panel is under 1 m; 3 m allows for signs and leaves positions exact to a hundredth of a mm. */
   panelMm: 3000,
+  /** Screws, speakers, displays and cable holes of one backbox are a few dozen. */
+  keepOuts: 200,
+  /** One scale and a check of each edge and diagonal; more says nothing new. */
+  measures: 16,
+  /** More lines than anyone can tell apart. */
+  guides: 100,
+  /** A drawn line is thinned until it needs no more; one drag then costs at most this many comparisons an LED. */
+  outlinePoints: 400,
+  /** A channel's outline with rounded ends, flattened to a hundredth of a mm, has about 100. */
+  channelPoints: 400,
   /** A 300 dpi print of 700 x 500 mm as a good JPEG is about 8 MB; the browser's store and undo must hold it. */
   imageBytes: 8 * 1024 * 1024,
   /** The image in base64 (4/3) and as much again for everything else, read at once. */

@@ -1,6 +1,6 @@
 // Rules between the parts of a project that a schema can't say: ids are unique, every id that is referred to exists,
 // a chain passes each run once, sums stay inside the limits. Breaking one makes the project unreadable (exit status 2).
-import { rowById, sheets, strips, wires } from '../catalogue/index.ts';
+import { sheets, strips, wires } from '../catalogue/index.ts';
 import { limits } from './limits.ts';
 import { type Problem, pointer } from './problems.ts';
 import { paintedProblems } from './rules-painted.ts';
@@ -81,6 +81,28 @@ function chains(problems: Problem[], project: Project, runs: Known): void {
   }
 }
 
+function builtRuns(problems: Problem[], project: Project, runs: Known, stripIds: Known): void {
+  const seen = new Set<string>();
+  for (const [r, built] of (project.asBuilt?.runs ?? []).entries()) {
+    const at = pointer('asBuilt', 'runs', r, 'run');
+    lookUp(problems, at, runs, built.run);
+    if (built.strip !== undefined)
+      lookUp(problems, pointer('asBuilt', 'runs', r, 'strip'), stripIds, built.strip);
+    if (seen.has(built.run))
+      problems.push({
+        code: 'duplicate-id',
+        at,
+        expected: 'one entry a run',
+        found: `a second one for "${built.run}"`,
+        mend: 'Put what was built otherwise into one entry.',
+      });
+    seen.add(built.run);
+  }
+  for (const [s, swap] of (project.asBuilt?.swaps ?? []).entries())
+    for (const end of ['first', 'second'] as const)
+      lookUp(problems, pointer('asBuilt', 'swaps', s, end), runs, swap[end]);
+}
+
 function ledInRun(problems: Problem[], at: string, led: number, ledCount: number): void {
   if (led < ledCount) return;
   problems.push({
@@ -144,32 +166,42 @@ const tooMany = (at: string, what: string, limit: number, found: number): Proble
 /** All broken rules between parts, in the order of the document. */
 export function referenceProblems(project: Project): Problem[] {
   const problems: Problem[] = [];
-  const lists = ['strips', 'runs', 'areas', 'gradients', 'lampshows', 'gameEvents'] as const;
+  const lists = [
+    'sheets',
+    'strips',
+    'channels',
+    'runs',
+    'areas',
+    'gradients',
+    'lampshows',
+    'gameEvents',
+  ] as const;
   for (const list of lists) duplicateIds(problems, pointer(list), project[list]);
   const runs: Known = { what: 'a run of this project', ids: idsOf(project.runs) };
   const stripIds: Known = {
     what: 'a strip of this project or the catalogue',
     ids: idsOf([...(project.strips ?? []), ...strips]),
   };
-  if (!rowById(sheets, project.panel.sheet))
-    problems.push(
-      unknownId(
-        '/panel/sheet',
-        { what: 'a diffuser sheet of the catalogue', ids: idsOf(sheets) },
-        project.panel.sheet,
-      ),
-    );
+  duplicateIds(problems, '/panel/keepOuts', project.panel.keepOuts);
+  const sheetIds: Known = {
+    what: 'a diffuser sheet of this project or the catalogue',
+    ids: idsOf([...(project.sheets ?? []), ...sheets]),
+  };
+  lookUp(problems, '/panel/sheet', sheetIds, project.panel.sheet);
+  if (project.panel.grid?.strip !== undefined)
+    lookUp(problems, '/panel/grid/strip', stripIds, project.panel.grid.strip);
   let ledCount = 0;
   for (const [r, run] of project.runs.entries()) {
     ledCount += run.ledCount;
     lookUp(problems, pointer('runs', r, 'strip'), stripIds, run.strip);
-    for (const list of ['spareLeds', 'deadLeds'] as const)
+    for (const list of ['spareLeds', 'deadLeds', 'bypassedLeds'] as const)
       for (const [s, led] of (run[list] ?? []).entries())
         ledInRun(problems, pointer('runs', r, list, s), led, run.ledCount);
   }
   if (ledCount > limits.leds)
     problems.push(tooMany('/runs', 'LEDs in all runs together', limits.leds, ledCount));
   chains(problems, project, runs);
+  builtRuns(problems, project, runs, stripIds);
   for (const [a, area] of project.areas.entries()) areaMembers(problems, project, area, a, runs);
   shows(problems, project);
   return problems;

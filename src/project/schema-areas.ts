@@ -1,8 +1,7 @@
 // Schema of an area: which LEDs belong to it, and the order along which effects travel through them.
 import { limits } from './limits.ts';
-import { arrayOf, id, mm, object, positive, text } from './schema-parts.ts';
+import { arrayOf, id, mm, object, point, positive, text } from './schema-parts.ts';
 
-const point = object({ xMm: mm, yMm: mm }, ['xMm', 'yMm']);
 const ledNumber = { type: 'integer', minimum: 0, maximum: limits.ledsPerRun - 1 } as const;
 
 const members = {
@@ -21,6 +20,20 @@ const members = {
       { kind: { const: 'rectangle' }, xMm: mm, yMm: mm, widthMm: positive, heightMm: positive },
       ['kind', 'xMm', 'yMm', 'widthMm', 'heightMm'],
       'LEDs whose centre lies in it',
+    ),
+    object(
+      { kind: { const: 'outline' }, points: { ...arrayOf(point, limits.outlinePoints), minItems: 3 } },
+      ['kind', 'points'],
+      'LEDs whose centre lies inside a closed line (even-odd rule)',
+    ),
+    object(
+      {
+        kind: { const: 'stroke' },
+        points: { ...arrayOf(point, limits.outlinePoints), minItems: 1 },
+        radiusMm: { ...positive, maximum: limits.panelMm },
+      },
+      ['kind', 'points', 'radiusMm'],
+      'LEDs whose centre lies within the radius of a drawn line',
     ),
   ],
 } as const;

@@ -25,3 +25,5 @@ export const blankless = { type: 'string', minLength: 1, maxLength: 40 } as cons
 /** A place: may lie off the panel (a finding, not a fault), but is a number of this world. */
 export const mm = { type: 'number', minimum: -10_000, maximum: 10_000 } as const;
 export const positive = { type: 'number', exclusiveMinimum: 0 } as const;
+/** A place on the panel. */
+export const point = object({ xMm: mm, yMm: mm }, ['xMm', 'yMm']);

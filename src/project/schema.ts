@@ -1,133 +1,16 @@
 // The project document's JSON Schema (draft-07): the one source of its shape. Types derive from it (types.ts); the validator is
 // generated from it at build time (vite.config.ts). Not here: rules between parts, such as references (see references.ts).
 // Lengths are millimetres from the panel's top left corner, x right, y down, seen from the front.
-import { boards, colourOrders } from '../catalogue/index.ts';
+import { boards } from '../catalogue/index.ts';
 import { limits } from './limits.ts';
 import { areaSchema } from './schema-areas.ts';
 import { gameEventSchema, inputsSchema } from './schema-events.ts';
-import { arrayOf, blankless, id, mm, object, positive, text } from './schema-parts.ts';
+import { panelSchema, sheetSchema } from './schema-panel.ts';
+import { arrayOf, blankless, id, object, point, positive, text } from './schema-parts.ts';
+import { asBuiltSchema, channelSchema, runSchema, stripSchema, whiteBalance } from './schema-runs.ts';
 import { gradientSchema, lampshowSchema } from './schema-shows.ts';
 
 export const currentVersion = 1;
-
-const point = object({ xMm: mm, yMm: mm }, ['xMm', 'yMm']);
-const colourOrder = {
-  enum: [...colourOrders],
-  description:
-    "Order of an LED's bytes on the wire, with W where it has a white die of its own; the strip's own where absent",
-} as const;
-
-const panel = object(
-  {
-    widthMm: { ...positive, maximum: limits.panelMm },
-    heightMm: { ...positive, maximum: limits.panelMm },
-    opening: object({ xMm: mm, yMm: mm, widthMm: positive, heightMm: positive }, [
-      'xMm',
-      'yMm',
-      'widthMm',
-      'heightMm',
-    ]),
-    airGapMm: { ...positive, maximum: 500, description: "From the LEDs' faces to the diffuser" },
-    sheet: { type: 'string', description: 'Diffuser sheet of the catalogue' },
-    artwork: object(
-      {
-        mediaType: { enum: ['image/svg+xml', 'image/png', 'image/jpeg'] },
-        base64: {
-          type: 'string',
-          contentEncoding: 'base64',
-          maxLength: Math.ceil(limits.imageBytes / 3) * 4,
-        },
-      },
-      ['mediaType', 'base64'],
-    ),
-  },
-  ['widthMm', 'heightMm', 'airGapMm', 'sheet'],
-);
-
-const share = { type: 'number', minimum: 0, maximum: 1 } as const;
-const whiteBalance = object(
-  { red: share, green: share, blue: share },
-  ['red', 'green', 'blue'],
-  'Share of each channel that makes white look white',
-);
-
-const strip = object(
-  {
-    id,
-    label: text,
-    chip: text,
-    supplyVolts: { enum: [5, 12] },
-    floorVolts: { ...positive, maximum: 12 },
-    ledsPerMetre: { type: 'number', minimum: 5, maximum: 400 },
-    boardWidthMm: { ...positive, maximum: 50 },
-    colourOrder,
-    channelMilliamps: { ...positive, maximum: 100, description: 'One colour channel at full level' },
-    whiteMilliamps: {
-      ...positive,
-      maximum: 100,
-      description:
-        'The white die at full level, where the colour order has one; as a colour channel where absent',
-    },
-    whiteBalance,
-    quiescentMilliamps: {
-      type: 'number',
-      minimum: 0,
-      maximum: 50,
-      description: 'One LED, all channels dark',
-    },
-    currentModel: {
-      enum: ['sum', 'largest'],
-      description: 'largest: the colours share one series string; a white die always adds',
-    },
-    railOhmPerMetre: {
-      type: 'number',
-      minimum: 0.001,
-      maximum: 10,
-      description: 'One rail, + or ground, at 20 C',
-    },
-    source: text,
-  },
-  [
-    'id',
-    'supplyVolts',
-    'floorVolts',
-    'ledsPerMetre',
-    'boardWidthMm',
-    'colourOrder',
-    'channelMilliamps',
-    'quiescentMilliamps',
-    'currentModel',
-    'railOhmPerMetre',
-  ],
-  "The builder's own reel; an id equal to a catalogue strip's takes its place",
-);
-
-const run = object(
-  {
-    id,
-    name: text,
-    firstLed: { ...point, description: 'Centre of the first LED, at DIN' },
-    arrowDeg: {
-      type: 'number',
-      minimum: -360,
-      maximum: 360,
-      description: 'Where the arrow points, counter-clockwise: 0 right, 90 up, 180 left, 270 down',
-    },
-    ledCount: { type: 'integer', minimum: 1, maximum: limits.ledsPerRun },
-    strip: { ...id, description: 'A strip of this project or of the catalogue' },
-    colourOrder,
-    spareLeds: {
-      ...arrayOf({ type: 'integer', minimum: 0, maximum: limits.ledsPerRun - 1 } as const, limits.ledsPerRun),
-      description: 'LEDs kept dark, counted from 0 at DIN',
-    },
-    deadLeds: {
-      ...arrayOf({ type: 'integer', minimum: 0, maximum: limits.ledsPerRun - 1 } as const, limits.ledsPerRun),
-      description:
-        'LEDs found broken that still pass data on: kept dark like spare ones, counted from 0 at DIN',
-    },
-  },
-  ['id', 'firstLed', 'arrowDeg', 'ledCount', 'strip'],
-);
 
 const link = object(
   {
@@ -141,7 +24,8 @@ const link = object(
         lengthMm: {
           ...positive,
           maximum: 5000,
-          description: 'Real wire length; straight distance where absent',
+          description:
+            'Real wire length; where absent: behind the backing round keep-outs, through it twice and 20 mm of slack, or without a backing the straight distance',
         },
         wire: {
           ...blankless,
@@ -232,10 +116,13 @@ export const projectSchema = {
         type: 'string',
         pattern: '^\\d{4}-\\d{2}-\\d{2}(T\\d{2}:\\d{2}(:\\d{2}(\\.\\d{1,3})?)?Z)?$',
       },
-      panel,
-      strips: { ...arrayOf(strip, 64) },
-      runs: arrayOf(run, limits.runs),
+      panel: panelSchema,
+      sheets: arrayOf(sheetSchema, 64),
+      strips: arrayOf(stripSchema, 64),
+      channels: arrayOf(channelSchema, limits.runs),
+      runs: arrayOf(runSchema, limits.runs),
       dataLines: arrayOf(dataLine, limits.dataLines),
+      asBuilt: asBuiltSchema,
       areas: arrayOf(areaSchema, limits.areas),
       gradients: arrayOf(gradientSchema, limits.gradients),
       lampshows: { ...arrayOf(lampshowSchema, limits.lampshows), minItems: 1 },
@@ -244,7 +131,13 @@ export const projectSchema = {
       inputs: inputsSchema,
       power,
       output,
-      board: object({ id: { enum: boards.map((board) => board.id) } }, ['id']),
+      board: object(
+        {
+          id: { enum: boards.map((board) => board.id) },
+          place: { ...point, description: 'Where it sits behind the panel; chains are planned from there' },
+        },
+        ['id'],
+      ),
     },
     [
       'format',

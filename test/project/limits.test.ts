@@ -50,6 +50,12 @@ const image = (bytes: number): Project => ({
   },
 });
 
+const place = (i: number) => ({ xMm: i, yMm: i % 7 });
+const onPanel = (part: Partial<Project['panel']>): Project => ({
+  ...base(),
+  panel: { ...base().panel, ...part },
+});
+
 const cases: Readonly<Record<string, Case>> = {
   leds: { make: withLeds, limit: limits.leds, codes: ['too-many'], at: '/runs' },
   ledsPerRun: {
@@ -167,6 +173,50 @@ const cases: Readonly<Record<string, Case>> = {
     limit: limits.imageBytes,
     codes: ['schema-maxLength'],
     at: '/panel/artwork/base64',
+  },
+  measures: {
+    make: (n) =>
+      onPanel({ measures: many(n, (i) => ({ from: place(0), to: place(i + 1), measuredMm: i + 1 })) }),
+    limit: limits.measures,
+    codes: ['schema-maxItems'],
+    at: '/panel/measures',
+  },
+  keepOuts: {
+    make: (n) =>
+      onPanel({
+        keepOuts: many(n, (i) => ({
+          id: `keep-out-${i}`,
+          purpose: 'screw' as const,
+          shape: { kind: 'circle' as const, centre: place(i), diameterMm: 5 },
+        })),
+      }),
+    limit: limits.keepOuts,
+    codes: ['schema-maxItems'],
+    at: '/panel/keepOuts',
+  },
+  guides: {
+    make: (n) => onPanel({ guides: many(n, (i) => ({ axis: 'x' as const, atMm: i })) }),
+    limit: limits.guides,
+    codes: ['schema-maxItems'],
+    at: '/panel/guides',
+  },
+  outlinePoints: {
+    make: (n) => ({
+      ...base(),
+      areas: [
+        ...base().areas,
+        { id: 'lasso', members: [{ kind: 'outline', points: many(n, place) }], order: { kind: 'up' } },
+      ],
+    }),
+    limit: limits.outlinePoints,
+    codes: ['schema-maxItems'],
+    at: `/areas/${base().areas.length}/members/0/points`,
+  },
+  channelPoints: {
+    make: (n) => ({ ...base(), channels: [{ id: 'channel', points: many(n, place) }] }),
+    limit: limits.channelPoints,
+    codes: ['schema-maxItems'],
+    at: '/channels/0/points',
   },
 };
 
