@@ -3,6 +3,8 @@ export * from './areas.ts';
 export * from './findings.ts';
 export * from './keep-outs.ts';
 export * from './layout.ts';
+export * from './measures.ts';
 export * from './plane.ts';
 export * from './run-edits.ts';
 export * from './strips.ts';
+export * from './true-scale.ts';

@@ -33,6 +33,12 @@ export function partOf<T>(parts: readonly T[], index: number, what: string): T {
   return part;
 }
 
+/** A list without one of its entries; undefined where that was the last, so that the list goes too. */
+export function withoutEntry<T>(parts: readonly T[], index: number): T[] | undefined {
+  const others = parts.filter((_, i) => i !== index);
+  return others.length > 0 ? others : undefined;
+}
+
 export function indexById(parts: readonly { readonly id: string }[], id: string, what: string): number {
   const index = parts.findIndex((part) => part.id === id);
   if (index < 0) throw new Error(`no ${what} "${id}" to edit`);

@@ -1,5 +1,8 @@
 // The document's public face: its types, reading and writing, problems and findings, edits and history.
 export * from './edits-areas.ts';
+export * from './edits-guides.ts';
+export * from './edits-keep-outs.ts';
+export * from './edits-measures.ts';
 export * from './edits-panel.ts';
 export {
   applyChange,
@@ -13,6 +16,7 @@ export {
 } from './edits-parts.ts';
 export * from './edits-power.ts';
 export * from './edits-runs.ts';
+export * from './edits-sheets.ts';
 export * from './edits-shows.ts';
 export * from './history.ts';
 export { sizeProblem } from './json-guard.ts';

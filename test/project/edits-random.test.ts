@@ -4,10 +4,15 @@ import { resolve } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import * as runPlaces from '../../src/panel/run-edits.ts';
+import * as scale from '../../src/panel/true-scale.ts';
 import * as areas from '../../src/project/edits-areas.ts';
+import * as guides from '../../src/project/edits-guides.ts';
+import * as keepOuts from '../../src/project/edits-keep-outs.ts';
+import * as measures from '../../src/project/edits-measures.ts';
 import * as panel from '../../src/project/edits-panel.ts';
 import * as power from '../../src/project/edits-power.ts';
 import * as runs from '../../src/project/edits-runs.ts';
+import * as sheets from '../../src/project/edits-sheets.ts';
 import * as shows from '../../src/project/edits-shows.ts';
 import {
   type Clip,
@@ -24,7 +29,19 @@ import {
 import { faultsOf } from '../support/edit-laws.ts';
 import { wiredProject } from '../support/wired-project.ts';
 
-const all = { ...panel, ...runs, ...areas, ...shows, ...power, ...runPlaces };
+const all = {
+  ...panel,
+  ...keepOuts,
+  ...guides,
+  ...measures,
+  ...sheets,
+  ...scale,
+  ...runs,
+  ...areas,
+  ...shows,
+  ...power,
+  ...runPlaces,
+};
 type EditName = Exclude<keyof typeof all, 'hasRoomForRun'>;
 
 /** Draws whole numbers below a bound; the same throw gives the same draws. */
@@ -102,6 +119,27 @@ const withFeed =
   (p, draw) =>
     p.power.feeds.length > 0 ? make(draw(p.power.feeds.length), p, draw) : undefined;
 
+const withEntry =
+  <T>(
+    list: (p: Project) => readonly T[] | undefined,
+    make: (index: number, entry: T, draw: Draw) => Edit,
+  ): Throw =>
+  (p, draw) => {
+    const entries = list(p) ?? [];
+    if (entries.length === 0) return undefined;
+    const index = draw(entries.length);
+    return make(index, entries[index]!, draw);
+  };
+const keepOutsOf = (p: Project) => p.panel.keepOuts;
+const guidesOf = (p: Project) => p.panel.guides;
+const measuresOf = (p: Project) => p.panel.measures;
+const drawnPoint = (draw: Draw) => ({ xMm: draw(600), yMm: draw(300) });
+const screw = (draw: Draw) => ({
+  kind: 'circle' as const,
+  centre: drawnPoint(draw),
+  diameterMm: 1 + draw(20),
+});
+
 const throws: { readonly [K in EditName]: Throw } = {
   renameProject: (_, draw) => panel.renameProject(one(draw, ['', 'Other'])),
   setSavedOn: () => panel.setSavedOn('2027-03-04'),
@@ -110,7 +148,58 @@ const throws: { readonly [K in EditName]: Throw } = {
   setAirGap: (_, draw) => panel.setAirGap(1 + draw(90)),
   setSheet: () => panel.setSheet('opal-pc'),
   setArtwork: (_, draw) => panel.setArtwork(maybe(draw, { mediaType: 'image/png', base64: 'AA==' })),
+  setOpacity: (_, draw) => panel.setOpacity(maybe(draw, { mediaType: 'image/png', base64: 'AA==' })),
+  setGlass: (_, draw) => panel.setGlass(maybe(draw, 1 + draw(9))),
+  setBacking: (_, draw) =>
+    panel.setBacking(maybe(draw, { thicknessMm: 1 + draw(20), bitMm: maybe(draw, 6), material: undefined })),
   setBoard: () => panel.setBoard('atmega328p-old'),
+  setBoardPlace: (_, draw) => panel.setBoardPlace(maybe(draw, drawnPoint(draw))),
+  addKeepOut: (p, draw) =>
+    keepOuts.addKeepOut({
+      id: freeId(
+        (p.panel.keepOuts ?? []).map((one) => one.id),
+        'screw',
+      ),
+      purpose: 'screw',
+      shape: screw(draw),
+    }),
+  changeKeepOut: withEntry(keepOutsOf, (_, { id }, draw) =>
+    keepOuts.changeKeepOut(id, { name: maybe(draw, 'Name'), shape: screw(draw) }),
+  ),
+  removeKeepOut: withEntry(keepOutsOf, (_, { id }) => keepOuts.removeKeepOut(id)),
+  setGrid: (_, draw) =>
+    guides.setGrid(maybe(draw, { origin: drawnPoint(draw), rowMm: 1 + draw(90), strip: 'ws2812b-60' })),
+  addGuide: (_, draw) => guides.addGuide(one(draw, ['x', 'y']), draw(600)),
+  moveGuide: withEntry(guidesOf, (index, _, draw) => guides.moveGuide(index, draw(600))),
+  removeGuide: withEntry(guidesOf, (index) => guides.removeGuide(index)),
+  addMeasure: (_, draw) =>
+    measures.addMeasure({ from: drawnPoint(draw), to: drawnPoint(draw), measuredMm: 1 + draw(600) }),
+  changeMeasure: withEntry(measuresOf, (index, _, draw) =>
+    measures.changeMeasure(index, { to: drawnPoint(draw) }),
+  ),
+  removeMeasure: withEntry(measuresOf, (index) => measures.removeMeasure(index)),
+  addSheet: (p, draw) =>
+    sheets.addSheet({
+      id: freeId(
+        (p.sheets ?? []).map((one) => one.id),
+        one(draw, ['own', 'opal-pmma']),
+      ),
+      transmission: 0.5,
+      thicknessMm: 1 + draw(5),
+      spreadMm: draw(5),
+      label: 'Own',
+    }),
+  changeSheet: withEntry(
+    (p) => p.sheets,
+    (_, { id }, draw) => sheets.changeSheet(id, { spreadMm: draw(9), label: undefined }),
+  ),
+  removeSheet: withEntry(
+    (p) => p.sheets,
+    (_, { id }) => sheets.removeSheet(id),
+  ),
+  setTrueScale: (_, draw) => scale.setTrueScale(drawnPoint(draw), drawnPoint(draw), 1 + draw(900)),
+  setPanelWidthKeepingShape: (_, draw) =>
+    scale.setPanelWidthKeepingShape(1 + draw(1500), maybe(draw, (1 + draw(30)) / 10)),
   setPin: withLink(([line], draw) => panel.setPin(line, draw(20))),
   setOutput: (_, draw) => panel.setOutput({ brightnessPercent: 1 + draw(100), whiteBalance: undefined }),
   addRun: (p, draw) =>
@@ -287,7 +376,18 @@ describe('[EDIT7] any edit on any project', () => {
     const modules = readdirSync(resolve(import.meta.dirname, '../../src/project')).filter((name) =>
       name.startsWith('edits'),
     );
-    const seen = ['areas', 'panel', 'parts', 'power', 'runs', 'shows'].map((name) => `edits-${name}.ts`);
+    const seen = [
+      'areas',
+      'guides',
+      'keep-outs',
+      'measures',
+      'panel',
+      'parts',
+      'power',
+      'runs',
+      'sheets',
+      'shows',
+    ].map((name) => `edits-${name}.ts`);
     expect(modules.sort()).toEqual(seen);
     expect([...names, 'hasRoomForRun'].sort()).toEqual(Object.keys(all).sort());
   });

@@ -1,5 +1,5 @@
 // Random projects with everything that edits must keep whole: two data lines, runs outside both, spare LEDs, feeds, jumpers, parts of areas
-// written either way round, several shows and game events. Built on the random projects of projects.ts.
+// written either way round, several shows and game events, and all that can lie on the panel. Built on the random projects of projects.ts.
 import fc from 'fast-check';
 import type { Area, Project } from '../../src/project/index.ts';
 import { randomProject } from './projects.ts';
@@ -12,6 +12,33 @@ const leftHalf = {
   widthMm: 300.6173,
   heightMm: 301.2237,
 } as const;
+
+const layingOnPanel = {
+  sheet: 'own',
+  opening: { xMm: 20, yMm: 10, widthMm: 560, heightMm: 280 },
+  measures: [
+    { from: { xMm: 0, yMm: 0 }, to: { xMm: 600, yMm: 0 }, measuredMm: 600 },
+    { from: { xMm: 0, yMm: 0 }, to: { xMm: 0, yMm: 300 }, measuredMm: 301 },
+  ],
+  keepOuts: [
+    {
+      id: 'screw',
+      purpose: 'screw',
+      shape: { kind: 'circle', centre: { xMm: 15, yMm: 15 }, diameterMm: 6 },
+    },
+    {
+      id: 'speaker',
+      name: 'Speaker',
+      purpose: 'speaker',
+      shape: { kind: 'rectangle', xMm: 250, yMm: 200, widthMm: 100, heightMm: 80 },
+    },
+  ],
+  grid: { origin: { xMm: 20, yMm: 20 }, rowMm: 25 },
+  guides: [
+    { axis: 'x', atMm: 300 },
+    { axis: 'y', atMm: 150 },
+  ],
+} satisfies Partial<Project['panel']>;
 
 export const wiredProject: fc.Arbitrary<Project> = fc
   .tuple(randomProject, fc.nat(255), fc.boolean())
@@ -52,6 +79,8 @@ export const wiredProject: fc.Arbitrary<Project> = fc
     const [show] = project.lampshows;
     return {
       ...project,
+      panel: { ...project.panel, ...layingOnPanel },
+      sheets: [{ id: 'own', label: 'Own', transmission: 0.5, thicknessMm: 2, spreadMm: 1 }],
       runs,
       dataLines: lines.map((part, i) => ({ pin: 6 + i, chain: chain(part) })),
       areas: [
