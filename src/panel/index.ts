@@ -1,6 +1,7 @@
 // The panel's public face: geometry from runs to LED places, chains, jumpers and areas.
 export * from './areas.ts';
 export * from './findings.ts';
+export * from './jumper-route.ts';
 export * from './keep-outs.ts';
 export * from './layout.ts';
 export * from './measures.ts';
