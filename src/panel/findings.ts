@@ -4,6 +4,7 @@ import { boards, bytesPerLed, rowById } from '../catalogue/index.ts';
 import { type Finding, type Project, pointer } from '../project/index.ts';
 import { areaLeds } from './areas.ts';
 import { arrowVector, type Layout, type PlacedRun } from './layout.ts';
+import { measureFindings } from './measures.ts';
 import type { PointMm } from './plane.ts';
 import { stripById } from './strips.ts';
 
@@ -138,5 +139,5 @@ export function panelFindings(project: Project, layout: Layout): Finding[] {
           },
         ],
   );
-  return [...runFindings(project, layout), ...pinFindings(project), ...empty];
+  return [...runFindings(project, layout), ...measureFindings(project), ...pinFindings(project), ...empty];
 }

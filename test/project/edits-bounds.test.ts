@@ -2,15 +2,24 @@
 // The figures of single cases are the bounds that the schema's own lines state: places within 10 m, sizes above 0.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { duplicateRun, turnRunAboutMiddle } from '../../src/panel/index.ts';
+import {
+  duplicateRun,
+  setPanelWidthKeepingShape,
+  setTrueScale,
+  turnRunAboutMiddle,
+} from '../../src/panel/index.ts';
 import {
   addArea,
   addClip,
   addFeed,
   addGradient,
+  addGuide,
+  addKeepOut,
   addLampshow,
+  addMeasure,
   addRow,
   addRun,
+  addSheet,
   changeClip,
   changeFeed,
   type Edit,
@@ -25,8 +34,12 @@ import {
   setAirGap,
   setAreaMembers,
   setAreaOrder,
+  setBacking,
+  setBoardPlace,
   setEffect,
+  setGlass,
   setGradientStops,
+  setGrid,
   setJumper,
   setLampshowLength,
   setLimit,
@@ -106,6 +119,23 @@ const edits: Readonly<Record<string, (n: Numbers) => Edit>> = {
   setOpening: (n) => setOpening({ xMm: n[0], yMm: n[1], widthMm: n[2], heightMm: n[3] }),
   setPanelSize: (n) => setPanelSize({ widthMm: n[0], heightMm: n[1] }),
   setAirGap: (n) => setAirGap(n[0]),
+  setGlass: (n) => setGlass(n[0]),
+  setBacking: (n) => setBacking({ thicknessMm: n[0], channelDepthMm: n[1], bitMm: n[2] }),
+  setBoardPlace: (n) => setBoardPlace({ xMm: n[0], yMm: n[1] }),
+  'addKeepOut, rectangle': (n) => addKeepOut({ id: 'fresh', purpose: 'other', shape: rectangle(n) }),
+  'addKeepOut, circle': (n) =>
+    addKeepOut({
+      id: 'fresh',
+      purpose: 'screw',
+      shape: { kind: 'circle', centre: { xMm: n[0], yMm: n[1] }, diameterMm: n[2] },
+    }),
+  setGrid: (n) => setGrid({ origin: { xMm: n[0], yMm: n[1] }, rowMm: n[2], everyLeds: n[3] }),
+  addGuide: (n) => addGuide('x', n[0]),
+  addMeasure: (n) =>
+    addMeasure({ from: { xMm: n[0], yMm: n[1] }, to: { xMm: n[2], yMm: 0 }, measuredMm: n[3] }),
+  addSheet: (n) => addSheet({ id: 'fresh', transmission: n[0], thicknessMm: n[1], spreadMm: n[2] }),
+  setTrueScale: (n) => setTrueScale({ xMm: n[0], yMm: n[1] }, { xMm: n[2], yMm: 5 }, n[3]),
+  setPanelWidthKeepingShape: (n) => setPanelWidthKeepingShape(n[0], n[1]),
   setPin: (n) => setPin(0, n[0]),
   setOutput: (n) =>
     setOutput({

@@ -9,6 +9,10 @@ import { projectOf, rowsOfStrip } from '../support/projects.ts';
 const plain = projectOf({ runs: rowsOfStrip(60) });
 const opening = { xMm: 5, yMm: 6, widthMm: 250, heightMm: 150 };
 const artwork = { mediaType: 'image/png', base64: 'AAAA' } as const;
+const backed = {
+  ...plain,
+  panel: { ...plain.panel, backing: { material: 'MDF', thicknessMm: 12, bitMm: 6 } },
+};
 
 const cases: readonly EditCase[] = [
   {
@@ -87,6 +91,76 @@ const cases: readonly EditCase[] = [
     on: 'midnight-carnival',
     edit: edits.setArtwork(undefined),
     leaves: () => ({ '/panel/artwork': undefined }),
+  },
+  {
+    name: 'setOpacity',
+    fact: 'gives a panel an opacity layer',
+    on: 'first-light',
+    edit: edits.setOpacity(artwork),
+    leaves: () => ({ '/panel/opacity': artwork }),
+  },
+  {
+    name: 'setOpacity',
+    fact: 'takes the layer away',
+    on: { ...plain, panel: { ...plain.panel, opacity: artwork, artwork } },
+    edit: edits.setOpacity(undefined),
+    leaves: () => ({ '/panel/opacity': undefined }),
+  },
+  {
+    name: 'setGlass',
+    fact: 'puts a clear pane in front',
+    on: plain,
+    edit: edits.setGlass(4),
+    leaves: () => ({ '/panel/glassMm': 4 }),
+  },
+  {
+    name: 'setGlass',
+    fact: 'takes the pane away',
+    on: { ...plain, panel: { ...plain.panel, glassMm: 3 } },
+    edit: edits.setGlass(undefined),
+    leaves: () => ({ '/panel/glassMm': undefined }),
+  },
+  {
+    name: 'setBacking',
+    fact: 'given a thickness makes a backing',
+    on: plain,
+    edit: edits.setBacking({ thicknessMm: 9, bitMm: 6, material: undefined }),
+    leaves: () => ({ '/panel/backing': { thicknessMm: 9, bitMm: 6 } }),
+  },
+  {
+    name: 'setBacking',
+    fact: 'without a thickness makes none',
+    on: plain,
+    edit: edits.setBacking({ material: 'Plywood' }),
+    leaves: () => ({}),
+  },
+  {
+    name: 'setBacking',
+    fact: 'changes what it is given and takes the router bit away',
+    on: backed,
+    edit: edits.setBacking({ channelDepthMm: 2.5, bitMm: undefined }),
+    leaves: () => ({ '/panel/backing/channelDepthMm': 2.5, '/panel/backing/bitMm': undefined }),
+  },
+  {
+    name: 'setBacking',
+    fact: 'given nothing takes the backing away',
+    on: backed,
+    edit: edits.setBacking(undefined),
+    leaves: () => ({ '/panel/backing': undefined }),
+  },
+  {
+    name: 'setBoardPlace',
+    fact: 'says where the board sits',
+    on: 'deep-sea',
+    edit: edits.setBoardPlace({ xMm: 12, yMm: 300 }),
+    leaves: () => ({ '/board/place': { xMm: 12, yMm: 300 } }),
+  },
+  {
+    name: 'setBoardPlace',
+    fact: 'takes the place away',
+    on: { ...plain, board: { ...plain.board, place: { xMm: 1, yMm: 2 } } },
+    edit: edits.setBoardPlace(undefined),
+    leaves: () => ({ '/board/place': undefined }),
   },
   {
     name: 'setBoard',
