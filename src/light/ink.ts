@@ -1,30 +1,10 @@
 // The print as a filter: the share of light that its ink lets through, per channel, for each pixel of a picture.
 // An image is scaled by averaging the light that passes its pixels, not its codes: half black, half clear print passes half the light.
 // Not here: decoding of files. Assumes codes are sRGB, and ink on a clear sheet: where there is no ink, everything passes.
-import { lightOfCode } from './screen.ts';
+import { type Image, lightOfCode, partsOf } from '../panel/index.ts';
 import { channelCount } from './sources.ts';
 
-export interface Image {
-  readonly widthPx: number;
-  readonly heightPx: number;
-  /** 8-bit red, green, blue, alpha; colours not multiplied by alpha. */
-  readonly rgba: Uint8Array | Uint8ClampedArray;
-}
-
-/** For each of `count` equal parts of a line of `length` pixels: the pixels under it, and how much of its width each one takes. */
-function partsOf(length: number, count: number) {
-  return Array.from({ length: count }, (_, part) => {
-    const from = (part * length) / count;
-    const to = ((part + 1) * length) / count;
-    const first = Math.min(length - 1, Math.floor(from));
-    const last = Math.max(first, Math.min(length - 1, Math.ceil(to) - 1));
-    const shares = Array.from(
-      { length: last - first + 1 },
-      (_, i) => (Math.min(to, first + i + 1) - Math.max(from, first + i)) / (to - from),
-    );
-    return { first, shares };
-  });
-}
+export type { Image };
 
 /** The image stretched over columns x rows pixels: red, green, blue of each, 0 opaque to 1 clear. */
 export function inkTransmission(image: Image, columns: number, rows: number): Float32Array<ArrayBuffer> {
