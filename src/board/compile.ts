@@ -21,7 +21,9 @@ export interface CompiledProject extends Compiled {
   readonly project: Project;
 }
 
-const layoutSources = ['runs', 'dataLines', 'strips'] as const;
+const layoutSources = ['runs', 'dataLines', 'strips', 'asBuilt'] as const;
+/** What jumpers are measured through and round. */
+const panelLayoutSources = ['backing', 'keepOuts'] as const;
 /** Everything that the show data are made from, beside the layout. */
 const showSources = [
   'areas',
@@ -30,7 +32,6 @@ const showSources = [
   'attractMode',
   'output',
   'board',
-  'panel',
   'power',
   'gameEvents',
   'inputs',
@@ -71,7 +72,10 @@ export function recompileProject(
   project: Project,
   templates: FirmwareTemplates,
 ): CompiledProject {
-  const layout = unchanged(before.project, project, layoutSources) ? before.layout : layOut(project);
+  const samePlaces =
+    unchanged(before.project, project, layoutSources) &&
+    panelLayoutSources.every((key) => before.project.panel[key] === project.panel[key]);
+  const layout = samePlaces ? before.layout : layOut(project);
   if (layout === before.layout && unchanged(before.project, project, showSources))
     return { ...before, project };
   return compileProject(project, templates, undefined, layout);

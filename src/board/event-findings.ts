@@ -134,7 +134,7 @@ function pinFindings(project: Project, board: Board): Finding[] {
 function sendMs(project: Project, layout: Layout): number {
   const lineMs = layout.lines.map((line) =>
     line.runs.reduce(
-      (sum, { run, strip }) => sum + msPerByte * run.ledCount * bytesPerLed(strip.colourOrder),
+      (sum, { wireLeds, strip }) => sum + msPerByte * wireLeds.length * bytesPerLed(strip.colourOrder),
       0,
     ),
   );

@@ -38,7 +38,7 @@ function withoutClip(project: Project, place: Place): Project {
 
 /** About how many bytes a clip has for itself, if it shares nothing. */
 function roughBytes(clip: Clip, project: Project, layout: Layout): number {
-  const leds = mappedLeds(layout, areaLeds(layout, project.areas.find(({ id }) => id === clip.area)!));
+  const leds = mappedLeds(areaLeds(layout, project.areas.find(({ id }) => id === clip.area)!));
   if (leds.length === 0) return 0;
   const cells =
     clip.effect.kind === 'painted'

@@ -1,5 +1,6 @@
 // Which cell of a grid an LED falls in. The grid lies over the box around the area's LEDs, so painted frames know LEDs by place alone.
 import type { PointMm } from '../panel/index.ts';
+import { overWholeArea } from './maps.ts';
 
 export interface CellGrid {
   readonly columns: number;
@@ -23,7 +24,10 @@ function cellsAlong(valuesMm: readonly number[], count: number): number[] {
  * The cell of each LED, counted row by row from the top left. A cell's left and upper border belong to it. LEDs in one single row take the middle
  * row of cells (of two, the lower one), those in one single column the middle column (of two, the right one).
  */
-export function cellsOf(leds: readonly PointMm[], { columns, rows }: CellGrid): number[] {
+export const cellsOf = (leds: readonly PointMm[], grid: CellGrid): readonly number[] =>
+  overWholeArea(leds, (all) => cellsIn(all, grid));
+
+function cellsIn(leds: readonly PointMm[], { columns, rows }: CellGrid): number[] {
   const along = cellsAlong(
     leds.map((led) => led.xMm),
     columns,

@@ -83,7 +83,7 @@ const remarkOn = ({ effect }: Clip, leds: readonly MappedLed[]): Omit<Finding, '
 export function lampshowFindings(project: Project, layout: Layout, speed: SpeedPrediction): Finding[] {
   const findings: Finding[] = [];
   const ledsById = new Map(
-    project.areas.map((area) => [area.id, mappedLeds(layout, areaLeds(layout, area))] as const),
+    project.areas.map((area) => [area.id, mappedLeds(areaLeds(layout, area))] as const),
   );
   for (const [s, show] of project.lampshows.entries())
     for (const [r, row] of show.rows.entries()) {

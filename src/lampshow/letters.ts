@@ -4,6 +4,7 @@ import type { PointMm } from '../panel/index.ts';
 import { type Finding, type LetterHeight, type LettersEffect, letterHeights } from '../project/index.ts';
 import { ByteWriter } from './byte-writer.ts';
 import { type FontRows, textColumns } from './font.ts';
+import { overWholeArea } from './maps.ts';
 
 export type LettersFault = Pick<Finding, 'severity' | 'code' | 'message' | 'mend'>;
 
@@ -111,12 +112,20 @@ const tooFewRows = (wanted: number, found: number): LettersFault => ({
  * Lays letters on the LEDs of an area, in the middle of its near-even rows. Where no height is asked for they are as tall as the rows allow.
  * The result doesn't depend on the order of the LEDs.
  */
-export function fitLetters(
-  leds: readonly PointMm[],
-  letterRows?: LetterHeight,
-):
+export function fitLetters(leds: readonly PointMm[], letterRows?: LetterHeight): FittedLetters {
+  let fitted: FittedLetters | undefined;
+  const dots = overWholeArea(leds, (all) => {
+    fitted = fitWhole(all, letterRows);
+    return fitted.fits ? fitted.value.dots : all.map(() => undefined);
+  });
+  return fitted?.fits ? { fits: true, value: { ...fitted.value, dots } } : fitted!;
+}
+
+type FittedLetters =
   | { readonly fits: true; readonly value: LettersFit }
-  | { readonly fits: false; readonly fault: LettersFault } {
+  | { readonly fits: false; readonly fault: LettersFault };
+
+function fitWhole(leds: readonly PointMm[], letterRows: LetterHeight | undefined): FittedLetters {
   const even = evenRows(rowsOf(leds), leds);
   const pitchMm = columnPitchMm(even, leds);
   const rowCount = pitchMm > 0 ? even.length : 0;

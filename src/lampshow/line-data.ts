@@ -71,12 +71,12 @@ export function segmentsOf(layout: Layout): Segment[] {
   const segments: Segment[] = [];
   let firstLed = 0;
   for (const [line, placed] of layout.lines.entries())
-    for (const { strip, run } of placed.runs) {
+    for (const { strip, wireLeds } of placed.runs) {
       const last = segments.at(-1);
       if (last?.line === line && alike(last.strip, strip))
-        segments[segments.length - 1] = { ...last, ledCount: last.ledCount + run.ledCount };
-      else segments.push({ line, firstLed, ledCount: run.ledCount, strip });
-      firstLed += run.ledCount;
+        segments[segments.length - 1] = { ...last, ledCount: last.ledCount + wireLeds.length };
+      else if (wireLeds.length > 0) segments.push({ line, firstLed, ledCount: wireLeds.length, strip });
+      firstLed += wireLeds.length;
     }
   return segments;
 }
@@ -91,15 +91,13 @@ export const ordersOf = (segments: readonly Segment[]): ThreeByteOrder[] => [
 
 /** Bytes of each LED of a line on the wire, in wire order. */
 export const lineBytesPerLed = (line: PlacedLine): (3 | 4)[] =>
-  line.runs.flatMap(({ run, strip }) =>
-    Array.from({ length: run.ledCount }, () => bytesPerLed(strip.colourOrder)),
-  );
+  line.runs.flatMap(({ wireLeds, strip }) => wireLeds.map(() => bytesPerLed(strip.colourOrder)));
 
 /** Bytes of one frame on the wire, all lines together. */
 export const wireByteCount = (layout: Layout): number =>
   layout.lines
     .flatMap((line) => line.runs)
-    .reduce((sum, { run, strip }) => sum + run.ledCount * bytesPerLed(strip.colourOrder), 0);
+    .reduce((sum, { wireLeds, strip }) => sum + wireLeds.length * bytesPerLed(strip.colourOrder), 0);
 
 /** Register and bit of a pin. A pin the board doesn't have is a finding elsewhere; the data then names no pin at all. */
 export function portOf(project: Pick<Project, 'board'>, pin: number | undefined): Port {
@@ -144,7 +142,7 @@ export function linePairs(
 const quiescentMilliamps = (layout: Layout): number =>
   layout.lines
     .flatMap((line) => line.runs)
-    .reduce((sum, { run, strip }) => sum + run.ledCount * strip.quiescentMilliamps, 0);
+    .reduce((sum, { wireLeds, strip }) => sum + wireLeds.length * strip.quiescentMilliamps, 0);
 
 /**
  * The unit in which the limiter counts, mA: as fine as 16 bits a channel and 32 bits for the sum of 255 x all channels allow, so that rounding

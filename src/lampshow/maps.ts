@@ -1,25 +1,37 @@
 // What an effect knows of each LED of an area, worked out once by the show compiler: one to three bytes an LED, in wire order. They stand in the
 // show data, so that on the board a coordinate (a place on the way, a distance, an angle) costs one look-up whatever it took to find.
 // Pure functions of places on the panel: the wiring decides only the order of the bytes.
-import type { AreaLed, Layout, PointMm } from '../panel/index.ts';
+import { type AreaLed, type PointMm, plannedLeds } from '../panel/index.ts';
 
 /** An LED of an area, with its place along the area's order (0 to 1) and on the panel. */
 export interface MappedLed extends PointMm {
   readonly place: number;
 }
 
-/** Layouts and areas never change in place, and each pair of them has one list of LEDs (areaLeds). */
-const knownLeds = new WeakMap<readonly AreaLed[], readonly MappedLed[]>();
+/** All planned LEDs of an area whose list leaves some out, by that list. */
+const wholeOf = new WeakMap<readonly PointMm[], readonly PointMm[]>();
 
-export function mappedLeds(layout: Layout, leds: readonly AreaLed[]): readonly MappedLed[] {
-  const mapped =
-    knownLeds.get(leds) ??
-    leds.map(({ wire, place }) => {
-      const { xMm, yMm } = layout.wireLeds[wire]!;
-      return { xMm, yMm, place };
-    });
-  knownLeds.set(leds, mapped);
-  return mapped;
+/** The LEDs of an area, for a list that areaLeds gave. */
+export function mappedLeds(leds: readonly AreaLed[]): readonly MappedLed[] {
+  const { lit, all } = plannedLeds(leds);
+  if (lit !== all) wholeOf.set(lit, all);
+  return lit;
+}
+
+/** The area's planned LEDs, dark ones too: what is dealt, measured or laid out over an area doesn't shift when one of them dies. */
+const wholeArea = <T extends PointMm>(leds: readonly T[]): readonly T[] =>
+  (wholeOf.get(leds) as readonly T[] | undefined) ?? leds;
+
+/** Something for each LED that depends on all of the area, worked out for the whole area. */
+export function overWholeArea<T extends PointMm, R>(
+  leds: readonly T[],
+  make: (all: readonly T[]) => readonly R[],
+): readonly R[] {
+  const all = wholeArea(leds);
+  const made = make(all);
+  if (all === leds) return made;
+  const places = new Map(all.map((led, i) => [led, i]));
+  return leds.map((led) => made[places.get(led)!]!);
 }
 
 const part = (turns: number): number => turns - Math.floor(turns);
@@ -49,8 +61,9 @@ export function angleMap(
   spokes: number,
   twistTurns: number,
 ): Uint8Array {
-  const distances = leds.map((led) => Math.hypot(led.xMm - centre.xMm, led.yMm - centre.yMm));
-  const reach = Math.max(1, ...distances);
+  const far = (led: PointMm): number => Math.hypot(led.xMm - centre.xMm, led.yMm - centre.yMm);
+  const distances = leds.map(far);
+  const reach = Math.max(1, ...wholeArea(leds).map(far));
   return Uint8Array.from(leds, (led, i) => {
     const turns = Math.atan2(led.yMm - centre.yMm, led.xMm - centre.xMm) / (2 * Math.PI);
     return stepOf((turns - (twistTurns * distances[i]!) / reach) * spokes);
@@ -61,8 +74,11 @@ export function angleMap(
 const samePlace = 1e-6;
 
 /** An LED's turn in a chase of every n-th lamp along the area's order, in 256ths of the chase. LEDs at one place have one turn. */
-export function chaseMap(leds: readonly MappedLed[], every: number): Uint8Array {
-  const map = new Uint8Array(leds.length);
+export const chaseMap = (leds: readonly MappedLed[], every: number): Uint8Array =>
+  Uint8Array.from(overWholeArea(leds, (all) => chaseTurns(all, every)));
+
+function chaseTurns(leds: readonly MappedLed[], every: number): number[] {
+  const map = leds.map(() => 0);
   const along = leds.map((led, index) => ({ index, place: led.place }));
   along.sort((a, b) => a.place - b.place);
   let turn = 0;
@@ -111,8 +127,11 @@ const hundredths = (mm: number): number => Math.round(mm * 100);
  * A byte of chance an LED, dealt row by row from the top left: up to 256 LEDs have each their own, and on a larger area those that share one
  * are far apart.
  */
-export function chanceMap(leds: readonly MappedLed[]): Uint8Array {
-  const map = new Uint8Array(leds.length);
+export const chanceMap = (leds: readonly MappedLed[]): Uint8Array =>
+  Uint8Array.from(overWholeArea(leds, chanceBytes));
+
+function chanceBytes(leds: readonly MappedLed[]): number[] {
+  const map = leds.map(() => 0);
   const inRows = leds.map((led, index) => ({ index, x: hundredths(led.xMm), y: hundredths(led.yMm) }));
   inRows.sort((a, b) => a.y - b.y || a.x - b.x || a.index - b.index);
   for (const [place, { index }] of inRows.entries()) map[index] = shuffledBytes[place & 255]!;
@@ -121,7 +140,9 @@ export function chanceMap(leds: readonly MappedLed[]): Uint8Array {
 
 /** A place on a way through all LEDs that was thrown by dice, a byte an LED. */
 export const chanceOrderMap = (leds: readonly MappedLed[]): Uint8Array =>
-  Uint8Array.from(chanceRanks(leds), (rank) => Math.floor((256 * rank) / leds.length));
+  Uint8Array.from(overWholeArea(leds, chanceRanks), (rank) =>
+    Math.floor((256 * rank) / wholeArea(leds).length),
+  );
 
 /** The area's box: its corner and the larger of its sides, at least 1 mm. */
 export function boxOf(leds: readonly PointMm[]): {
@@ -130,8 +151,9 @@ export function boxOf(leds: readonly PointMm[]): {
   readonly widthMm: number;
   readonly heightMm: number;
 } {
-  const xs = leds.map((led) => led.xMm);
-  const ys = leds.map((led) => led.yMm);
+  const all = wholeArea(leds);
+  const xs = all.map((led) => led.xMm);
+  const ys = all.map((led) => led.yMm);
   const [xMm, yMm] = [Math.min(...xs), Math.min(...ys)];
   return { xMm, yMm, widthMm: Math.max(...xs) - xMm, heightMm: Math.max(...ys) - yMm };
 }

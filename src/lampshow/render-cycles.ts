@@ -196,7 +196,7 @@ export function clipCosts(project: Project, layout: Layout, segments: readonly S
   };
   const areaCost = (leds: readonly AreaLed[]): AreaCost => {
     const wires = leds.map((led) => led.wire);
-    return { leds: mappedLeds(layout, leds), wires: new Set(wires), spans: spansOf(wires, segments) };
+    return { leds: mappedLeds(leds), wires: new Set(wires), spans: spansOf(wires, segments) };
   };
   const cyclesOf = (clip: Clip, onBlack: boolean, fading: Fading): number => {
     const { leds, spans } = areaOf(clip.area);

@@ -110,7 +110,7 @@ function usedAreas(project: Project, layout: Layout, segments: readonly Segment[
       const wires = leds.map((led) => led.wire);
       return {
         id: area.id,
-        leds: mappedLeds(layout, leds),
+        leds: mappedLeds(leds),
         wires: new Set(wires),
         spans: spansOf(wires, segments),
       };

@@ -11,17 +11,23 @@ export interface LightSource extends PointMm {
   readonly colourOrder: ColourOrder;
   /** Where they begin in a frame. */
   readonly firstByte: number;
+  /** Whether data reaches it; behind a joint at the wrong end all is dark. */
+  readonly isReached: boolean;
 }
+
+const unlit = [0, 0, 0, 0] as const;
 
 /** Every LED on the wire, in the order of the wire. */
 export function lightSources(layout: Layout): LightSource[] {
   let firstByte = 0;
   const sources: LightSource[] = [];
-  for (const { leds, strip } of layout.lines.flatMap((line) => line.runs))
-    for (const { xMm, yMm } of leds) {
-      sources.push({ xMm, yMm, colourOrder: strip.colourOrder, firstByte });
-      firstByte += bytesPerLed(strip.colourOrder);
-    }
+  for (const { runs, darkFrom } of layout.lines)
+    for (const [place, { wireLeds, strip }] of runs.entries())
+      for (const { xMm, yMm } of wireLeds) {
+        const isReached = darkFrom === undefined || place < darkFrom;
+        sources.push({ xMm, yMm, colourOrder: strip.colourOrder, firstByte, isReached });
+        firstByte += bytesPerLed(strip.colourOrder);
+      }
   return sources;
 }
 
@@ -43,8 +49,8 @@ export function ledFlux(
 ): Float32Array {
   if (wireBytes.length !== frameByteCount(sources))
     throw new Error(`a frame of ${sources.length} LEDs has ${wireBytes.length} bytes`);
-  for (const [led, { colourOrder, firstByte }] of sources.entries()) {
-    const [red, green, blue, white] = channelLevels(colourOrder, wireBytes, firstByte);
+  for (const [led, { colourOrder, firstByte, isReached }] of sources.entries()) {
+    const [red, green, blue, white] = isReached ? channelLevels(colourOrder, wireBytes, firstByte) : unlit;
     into[led * channelCount] = (red + white) / 255;
     into[led * channelCount + 1] = (green + white) / 255;
     into[led * channelCount + 2] = (blue + white) / 255;

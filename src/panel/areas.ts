@@ -93,7 +93,17 @@ const places: {
 /** Layouts and areas never change in place, so what was found for a pair of them stays true. */
 const knownLeds = new WeakMap<Layout, WeakMap<Area, readonly AreaLed[]>>();
 
-/** The area's LEDs in wire order with their places. Spare and dead LEDs and LEDs of runs outside every chain are left out. */
+/** The places of all planned LEDs of an area, the dark ones too, in planned order. */
+export interface PlannedLed extends PointMm {
+  readonly place: number;
+}
+const plannedOf = new WeakMap<readonly AreaLed[], readonly PlannedLed[]>();
+const litOf = new WeakMap<readonly AreaLed[], readonly PlannedLed[]>();
+
+/**
+ * The area's LEDs in wire order with their places. Spare LEDs and LEDs of runs outside every planned chain don't belong to areas. LEDs that are dead,
+ * bypassed or skipped are left out too, but keep their places: the light of all others stays where it was.
+ */
 export function areaLeds(layout: Layout, area: Area): readonly AreaLed[] {
   const ofLayout = knownLeds.get(layout) ?? new WeakMap<Area, readonly AreaLed[]>();
   knownLeds.set(layout, ofLayout);
@@ -102,22 +112,40 @@ export function areaLeds(layout: Layout, area: Area): readonly AreaLed[] {
   return leds;
 }
 
+/** For a list that areaLeds gave: its LEDs as places, and beside them all that were planned; the very objects of the first are among the second. */
+export function plannedLeds(leds: readonly AreaLed[]): {
+  readonly lit: readonly PlannedLed[];
+  readonly all: readonly PlannedLed[];
+} {
+  const lit = litOf.get(leds);
+  const all = plannedOf.get(leds);
+  if (!lit || !all) throw new Error('these LEDs are not a list that areaLeds gave');
+  return { lit, all };
+}
+
 function findLeds(layout: Layout, area: Area): AreaLed[] {
-  const wires: number[] = [];
-  const leds: Led[] = [];
-  for (const [wire, led] of layout.wireLeds.entries())
-    if (!led.spare && !led.dead && area.members.some((members) => isMember(members, led))) {
-      wires.push(wire);
-      leds.push(led);
-    }
+  const planned = layout.plannedLeds.filter(
+    (led) => !led.spare && area.members.some((members) => isMember(members, led)),
+  );
   const { order } = area;
   const along =
-    leds.length === 0
+    planned.length === 0
       ? []
-      : (places[order.kind] as (order: AreaOrder, leds: readonly Led[]) => number[])(order, leds);
-  return wires.map((wire, i) => {
+      : (places[order.kind] as (order: AreaOrder, leds: readonly Led[]) => number[])(order, planned);
+  const all = planned.map(({ xMm, yMm }, i): PlannedLed => {
     const place = along[i]!;
-    if (!order.reversed) return { wire, place };
-    return { wire, place: order.kind === 'around' ? turnPart(1 - place) : 1 - place };
+    if (!order.reversed) return { xMm, yMm, place };
+    return { xMm, yMm, place: order.kind === 'around' ? turnPart(1 - place) : 1 - place };
   });
+  const onWire = planned
+    .map((led, i) => ({ wire: layout.wireNumbers.get(led), led, planned: all[i]! }))
+    .filter((one) => one.wire !== undefined && !one.led.dead)
+    .sort((a, b) => a.wire! - b.wire!);
+  const leds = onWire.map(({ wire, planned: { place } }): AreaLed => ({ wire: wire!, place }));
+  const lit = onWire.map((one) => one.planned);
+  // Usually all of them, in one order; then they are one list, and nothing needs to be looked up.
+  const isSame = lit.length === all.length && lit.every((one, i) => one === all[i]);
+  plannedOf.set(leds, all);
+  litOf.set(leds, isSame ? all : lit);
+  return leds;
 }

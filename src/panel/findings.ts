@@ -3,29 +3,17 @@
 import { boards, bytesPerLed, rowById } from '../catalogue/index.ts';
 import { type Finding, type Project, pointer } from '../project/index.ts';
 import { areaLeds } from './areas.ts';
-import { arrowVector, type Layout, type PlacedRun } from './layout.ts';
+import { builtRun } from './as-built.ts';
+import { asBuiltFindings } from './as-built-findings.ts';
+import { channelFindings } from './channel-findings.ts';
+import { layingFindings } from './laying-findings.ts';
+import type { Layout, PlacedRun } from './layout.ts';
 import { measureFindings } from './measures.ts';
-import type { PointMm } from './plane.ts';
+import { outline } from './run-outline.ts';
 import { stripById } from './strips.ts';
 
 /** Rounding of a drawing must not make a run stick out. */
 const toleranceMm = 0.01;
-
-/** Corners of the cut piece, in order. */
-export function outline(placed: PlacedRun): PointMm[] {
-  const arrow = arrowVector(placed.run.arrowDeg);
-  const side = placed.strip.boardWidthMm / 2;
-  const corner = (end: PointMm, sign: number): PointMm => ({
-    xMm: end.xMm + sign * side * arrow.y,
-    yMm: end.yMm - sign * side * arrow.x,
-  });
-  return [
-    corner(placed.dinEnd, 1),
-    corner(placed.doutEnd, 1),
-    corner(placed.doutEnd, -1),
-    corner(placed.dinEnd, -1),
-  ];
-}
 
 function outsideMm(project: Project, placed: PlacedRun): number {
   const { widthMm, heightMm } = project.panel;
@@ -57,7 +45,8 @@ function runFindings(project: Project, layout: Layout): Finding[] {
         mend: 'Choose an order with as many letters, or the strip that the run is really cut from.',
       });
   }
-  for (const placed of layout.unchained)
+  for (const placed of layout.unchained) {
+    if (builtRun(project, placed.run.id).skipped) continue;
     findings.push({
       severity: 'warning',
       code: 'run-unchained',
@@ -65,6 +54,7 @@ function runFindings(project: Project, layout: Layout): Finding[] {
       message: `No data line passes run "${placed.run.id}", so it stays dark.`,
       mend: 'Add it to a chain, or delete it.',
     });
+  }
   return findings;
 }
 
@@ -139,5 +129,13 @@ export function panelFindings(project: Project, layout: Layout): Finding[] {
           },
         ],
   );
-  return [...runFindings(project, layout), ...measureFindings(project), ...pinFindings(project), ...empty];
+  return [
+    ...runFindings(project, layout),
+    ...layingFindings(project, layout),
+    ...asBuiltFindings(project, layout),
+    ...measureFindings(project),
+    ...channelFindings(project),
+    ...pinFindings(project),
+    ...empty,
+  ];
 }

@@ -17,33 +17,46 @@ export function keepOutOutline({ shape }: KeepOut): PointMm[] {
   }));
 }
 
+/** Rounding of a drawing must not make two things meet. */
+const roundingMm = 0.01;
+
 /** Whether a closed outline reaches into a keep-out, and how deep is left to the eye. Touching its edge is allowed. */
-export function reachesInto(outline: readonly PointMm[], { shape }: KeepOut, toleranceMm = 0.01): boolean {
+export function reachesInto(
+  outline: readonly PointMm[],
+  { shape }: KeepOut,
+  toleranceMm = roundingMm,
+): boolean {
   if (shape.kind === 'circle') {
     if (isInside(outline, shape.centre)) return true;
     return edgesOf(outline).some(
       ([a, b]) => distanceToLineMm(a, b, shape.centre) < shape.diameterMm / 2 - toleranceMm,
     );
   }
-  const inner = rectangleOutline(
-    shape.xMm + toleranceMm,
-    shape.yMm + toleranceMm,
-    shape.widthMm - 2 * toleranceMm,
-    shape.heightMm - 2 * toleranceMm,
+  return overlaps(
+    outline,
+    rectangleOutline(shape.xMm, shape.yMm, shape.widthMm, shape.heightMm),
+    toleranceMm,
   );
-  return overlaps(outline, inner);
 }
 
-/** Whether two convex outlines share some area (separating axes). */
-export function overlaps(one: readonly PointMm[], other: readonly PointMm[]): boolean {
+/** Whether two convex outlines share some area that is deeper than the tolerance (separating axes). */
+export function overlaps(
+  one: readonly PointMm[],
+  other: readonly PointMm[],
+  toleranceMm = roundingMm,
+): boolean {
   for (const outline of [one, other])
     for (const [a, b] of edgesOf(outline)) {
-      if (distanceMm(a, b) === 0) continue;
-      const along = (p: PointMm): number => (b.yMm - a.yMm) * p.xMm - (b.xMm - a.xMm) * p.yMm;
+      const lengthMm = distanceMm(a, b);
+      if (lengthMm === 0) continue;
+      const along = (p: PointMm): number => ((b.yMm - a.yMm) * p.xMm - (b.xMm - a.xMm) * p.yMm) / lengthMm;
       const first = one.map(along);
       const second = other.map(along);
-      if (Math.max(...first) <= Math.min(...second) || Math.max(...second) <= Math.min(...first))
-        return false;
+      const depthMm = Math.min(
+        Math.max(...first) - Math.min(...second),
+        Math.max(...second) - Math.min(...first),
+      );
+      if (depthMm <= toleranceMm) return false;
     }
   return true;
 }

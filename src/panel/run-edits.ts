@@ -1,11 +1,11 @@
 // Edits of runs that need to know where their LEDs lie: reversing, splitting, turning about the middle, duplicating.
 // Each returns a recipe for the history, and keeps areas, feeds, spare and dead LEDs with the LEDs they mean. What a limit forbids is left undone.
 // Documents under edit are drafts, so nothing here goes through layOut, which remembers what it has placed.
-import { pitchMm } from '../catalogue/index.ts';
 import {
   type AreaMembers,
   applyChange,
   arrowWithinBounds,
+  changeBuiltRun,
   type Edit,
   freeId,
   hasRoomForRun,
@@ -15,12 +15,7 @@ import {
   type Project,
   type Run,
 } from '../project/index.ts';
-import { arrowVector } from './layout.ts';
-import type { PointMm } from './plane.ts';
-import { stripById } from './strips.ts';
-
-/** Millionths of a millimetre are below any tool, and keep the file free of digits that only rounding made; + 0, since no file holds a -0. */
-const tidy = (value: number): number => Math.round(value * 1e6) / 1e6 + 0;
+import { firstLedAround, middleOf, placeOf, tidy } from './run-places.ts';
 
 function runOf(project: Project, id: string): Run {
   const run = project.runs.find((one) => one.id === id);
@@ -28,18 +23,8 @@ function runOf(project: Project, id: string): Run {
   return run;
 }
 
-/** A place so many pitches behind the first LED; halves count. */
-function placeOf(project: Project, run: Run, steps: number): PointMm {
-  const lengthMm = pitchMm(stripById(project, run.strip)) * steps;
-  const arrow = arrowVector(run.arrowDeg);
-  return {
-    xMm: tidy(run.firstLed.xMm + arrow.x * lengthMm),
-    yMm: tidy(run.firstLed.yMm + arrow.y * lengthMm),
-  };
-}
-
 /** Lists of single LEDs that a run holds. */
-const ledLists = ['spareLeds', 'deadLeds'] as const;
+const ledLists = ['spareLeds', 'deadLeds', 'bypassedLeds'] as const;
 
 /** The lists of the LEDs before a cut and behind it, counted anew; empty ones left out. */
 function cutLists(run: Run, atLed: number): { front: Pick<Run, LedList>; rest: Pick<Run, LedList> } {
@@ -58,6 +43,10 @@ type LedList = (typeof ledLists)[number];
 /** An angle from 0 up to, not with, 360. */
 const inOneTurn = (degrees: number): number => tidy(((degrees % 360) + 360) % 360) % 360;
 
+/** How far the arrow of a ring board turns over so many LEDs, degrees counter-clockwise. */
+const ringTurnDeg = ({ ring, ledCount }: Run, leds: number): number =>
+  ring ? ((ring.clockwise ? -360 : 360) * leds) / ledCount : 0;
+
 /** The same LEDs on the same places, but data enters at the other end. What means single LEDs of the run follows them. */
 export const reverseRun =
   (id: string): Edit =>
@@ -67,7 +56,12 @@ export const reverseRun =
     const firstLed = placeOf(project, run, last);
     if (!isPlace(firstLed)) return;
     run.firstLed = firstLed;
-    run.arrowDeg = inOneTurn(run.arrowDeg + 180);
+    run.arrowDeg = inOneTurn(run.arrowDeg + 180 + ringTurnDeg(run, last));
+    if (run.ring)
+      applyChange(run as Required<Run>, 'ring', { clockwise: run.ring.clockwise ? undefined : true });
+    // The strip itself stays as it was soldered: turning the plan brings it in line, if it lay the other way round.
+    if (project.asBuilt?.runs.some((built) => built.run === id && built.laidReversed))
+      changeBuiltRun(id, { laidReversed: undefined })(project);
     for (const list of ledLists) if (run[list]) run[list] = run[list].map((led) => last - led).reverse();
     for (const feed of project.power.feeds) if (feed.run === id) feed.led = last - feed.led;
     for (const area of project.areas)
@@ -113,9 +107,24 @@ function insertBehind(project: Project, id: string, fresh: Run): void {
   }
 }
 
+/** Whether a run took another's place on the wire. Its pieces could not follow each other there, so it is neither split nor joined. */
+export function isSwapped({ asBuilt }: Pick<Project, 'asBuilt'>, id: string): boolean {
+  return asBuilt?.swaps.some(({ first, second }) => first === id || second === id) ?? false;
+}
+
+/** What was built otherwise of a run holds for the piece cut off it too; laid the other way round, data passes that piece first. */
+function copyBuilt(project: Project, id: string, fresh: string): void {
+  const { asBuilt } = project;
+  const built = asBuilt?.runs.find(({ run }) => run === id);
+  if (!asBuilt || !built || asBuilt.runs.length >= limits.runs) return;
+  asBuilt.runs.push({ ...built, run: fresh });
+  if (built.laidReversed && asBuilt.swaps.length < limits.runs)
+    asBuilt.swaps.push({ first: id, second: fresh });
+}
+
 /**
  * Cuts a run in two before an LED. The LEDs stay where they are, on the panel, on the wire and in every area; the rest becomes a run of its own,
- * without a name, right behind in the chain, joined by a jumper that carries the supply.
+ * without a name, right behind in the chain, joined by a jumper that carries the supply. Ring boards and runs that took another's place stay whole.
  */
 export const splitRun =
   (id: string, atLed: number): Edit =>
@@ -124,8 +133,9 @@ export const splitRun =
     if (!Number.isInteger(atLed) || atLed < 1 || atLed >= run.ledCount)
       throw new Error(`no place to cut run "${id}" before LED ${atLed}`);
     const firstLed = placeOf(project, run, atLed);
+    if (run.ring || isSwapped(project, id)) return;
     if (project.runs.length >= limits.runs || !isPlace(firstLed)) return;
-    const { name: _, spareLeds: _spare, deadLeds: _dead, ...unnamed } = run;
+    const { name: _, spareLeds: _spare, deadLeds: _dead, bypassedLeds: _bypassed, ...unnamed } = run;
     const { front, rest } = cutLists(run, atLed);
     const fresh: Run = {
       ...unnamed,
@@ -149,8 +159,10 @@ export const splitRun =
       ledCount: atLed,
       spareLeds: front.spareLeds,
       deadLeds: front.deadLeds,
+      bypassedLeds: front.bypassedLeds,
     });
     insertBehind(project, id, fresh);
+    copyBuilt(project, id, fresh.id);
     for (const feed of project.power.feeds)
       if (feed.run === id && feed.led >= atLed) {
         feed.run = fresh.id;
@@ -164,10 +176,9 @@ export const turnRunAboutMiddle =
   (id: string, arrowDeg: number): Edit =>
   (project) => {
     const run = runOf(project, id);
-    const halfway = (run.ledCount - 1) / 2;
-    const middle = placeOf(project, run, halfway);
+    const middle = middleOf(project, run);
     const turned = arrowWithinBounds(arrowDeg);
-    const firstLed = placeOf(project, { ...run, firstLed: middle, arrowDeg: turned }, -halfway);
+    const firstLed = firstLedAround(project, { ...run, arrowDeg: turned }, middle);
     if (!isPlace(firstLed)) return;
     run.firstLed = firstLed;
     run.arrowDeg = turned;
@@ -180,7 +191,7 @@ export const duplicateRun =
     const run = runOf(project, id);
     const firstLed = { xMm: tidy(run.firstLed.xMm + dxMm), yMm: tidy(run.firstLed.yMm + dyMm) };
     if (!hasRoomForRun(project, run.ledCount) || !isPlace(firstLed)) return;
-    const { name: _, deadLeds: _dead, ...unnamed } = run;
+    const { name: _, deadLeds: _dead, bypassedLeds: _bypassed, ...unnamed } = run;
     const fresh: Run = {
       ...unnamed,
       id: freeId(

@@ -5,7 +5,7 @@ import { fuseLoadShare, supplyAmps, supplyLoadShare } from '../catalogue/index.t
 import type { Layout } from '../panel/index.ts';
 import { type Finding, type Project, pointer, type StripData } from '../project/index.ts';
 import { assessPower, type PowerAssessment, type SolvedCase } from './assessment.ts';
-import { darkAmps, totalAmps } from './load-cases.ts';
+import { darkAmps, wireAmps } from './load-cases.ts';
 import { lowestLed, type Zone } from './panel-network.ts';
 import { type FeedSize, injectionPoints, settled, supplyNeedAmps, wireFor } from './sizing.ts';
 
@@ -269,7 +269,7 @@ const supply: Rule = ({ power }, { panel, worst }) => {
         `${supplyToBuy(power.supply, needed)}, or set a lower current limit. Have mains work done by someone qualified.`,
       ),
     );
-  const quiescent = settled(totalAmps(darkAmps(panel).subarray(0, panel.wireLedCount)));
+  const quiescent = settled(wireAmps(panel, darkAmps(panel)));
   if (limitAmps !== undefined && limitAmps < quiescent)
     findings.push(
       finding(

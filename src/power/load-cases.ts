@@ -9,12 +9,16 @@ const dark = [0, 0, 0] as const;
 
 export const totalAmps = (ledAmps: Float64Array): number => ledAmps.reduce((sum, amps) => sum + amps, 0);
 
+/** What the LEDs that take data draw together; the limiter counts no others. */
+export const wireAmps = (panel: PanelNetwork, ledAmps: Float64Array): number =>
+  ledAmps.reduce((sum, amps, led) => (panel.leds[led]!.isOnWire ? sum + amps : sum), 0);
+
 /**
  * Whether an LED belongs to the panel's circuit: on a chain (also while its feed is still missing, so that a supply can be chosen
  * first), or fed. A run that has neither is a piece of strip that isn't connected to anything.
  */
 const isInCircuit = (panel: PanelNetwork, led: number): boolean =>
-  led < panel.wireLedCount || isFed(panel, led);
+  led < panel.chainLedCount || isFed(panel, led);
 
 type Levels = ReturnType<typeof worstLevels> | typeof dark;
 
@@ -38,13 +42,14 @@ export const darkAmps = (panel: PanelNetwork): Float64Array => steadyAmps(panel,
  * LEDs on the wire draw `limitAmps` together. LEDs outside every chain get no data and stay dark.
  */
 export function limitedAmps(panel: PanelNetwork, limitAmps: number): Float64Array {
-  const onWire = (ledAmps: Float64Array) => ledAmps.subarray(0, panel.wireLedCount);
   const full = whiteAmps(panel);
   const quiescent = darkAmps(panel);
-  const quiescentTotal = totalAmps(onWire(quiescent));
-  const channelTotal = totalAmps(onWire(full)) - quiescentTotal;
+  const quiescentTotal = wireAmps(panel, quiescent);
+  const channelTotal = wireAmps(panel, full) - quiescentTotal;
   const scale = channelTotal > 0 ? Math.min(1, Math.max(0, (limitAmps - quiescentTotal) / channelTotal)) : 0;
-  return quiescent.map((amps, led) => (led < panel.wireLedCount ? amps + scale * (full[led]! - amps) : amps));
+  return quiescent.map((amps, led) =>
+    panel.leds[led]!.isOnWire ? amps + scale * (full[led]! - amps) : amps,
+  );
 }
 
 /** Amperes of each LED for one frame's bytes as they go out. LEDs outside every chain stay dark. */
@@ -54,8 +59,8 @@ export function frameAmps(
   into = new Float64Array(panel.leds.length),
 ): Float64Array {
   let at = 0;
-  for (const [led, { strip }] of panel.leds.entries()) {
-    if (led < panel.wireLedCount) {
+  for (const [led, { strip, isOnWire }] of panel.leds.entries()) {
+    if (isOnWire) {
       into[led] = ledMilliamps(strip, channelLevels(strip.colourOrder, bytes, at)) / 1000;
       at += bytesPerLed(strip.colourOrder);
     } else into[led] = isInCircuit(panel, led) ? ledMilliamps(strip, dark) / 1000 : 0;

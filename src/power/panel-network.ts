@@ -18,8 +18,10 @@ import {
 
 export interface PowerLed {
   readonly run: string;
-  /** From 0 at the run's DIN. */
+  /** From 0 at the run's DIN as planned. */
   readonly led: number;
+  /** Whether it takes data: it is on a chain, and no wire leads past it. */
+  readonly isOnWire: boolean;
   readonly strip: StripData;
   /** Index in the list of zones. */
   readonly zone: number;
@@ -61,14 +63,16 @@ export interface JumperConductors extends ConductorPair {
 }
 
 export interface PanelNetwork {
-  /** In the order of the wire, then the runs outside every chain. */
+  /** Along the chains as the data goes, then the runs outside every chain. */
   readonly leds: readonly PowerLed[];
-  /** How many of the LEDs stand on the wire; they come first. */
+  /** How many of the LEDs belong to chains; they come first. */
+  readonly chainLedCount: number;
+  /** How many of those take data: all but the ones that a wire leads past. */
   readonly wireLedCount: number;
   readonly zones: readonly Zone[];
   readonly feeds: readonly FeedConductors[];
   readonly jumpers: readonly JumperConductors[];
-  /** From one LED of a run to the next; links point the way the data goes. */
+  /** From one LED of a run to the next as planned. */
   readonly segments: readonly (ConductorPair & { readonly fromLed: number })[];
   /** Both terminals stand at 0 V here. */
   readonly network: Network;
@@ -101,7 +105,8 @@ export function wireById(id: string): Wire {
 export const wireOhms = (wire: Wire, lengthMm: number): number => (wire.ohmPerKm * lengthMm) / 1e6;
 
 /** One rail over one pitch, ohms. */
-export const pitchOhms = (strip: StripData): number => (strip.railOhmPerMetre * pitchMm(strip)) / 1000;
+export const pitchOhms = (strip: StripData, ofMm = pitchMm(strip)): number =>
+  (strip.railOhmPerMetre * ofMm) / 1000;
 
 /** A line's runs, a new list after each jumper whose + is cut. */
 function runsByZone(line: PlacedLine): PlacedRun[][] {
@@ -150,28 +155,41 @@ export function panelNetwork(project: Project, layout: Layout): PanelNetwork {
     plus: power === 'carried' ? link(plusNode(a), plusNode(b), ohms) : undefined,
     ground: link(groundNode(a), groundNode(b), ohms),
   });
-  const at = (run: string, led: number): number => firstLedOf.get(run)! + led;
+  const turned = new Map(layout.runs.filter((placed) => placed.isTurned).map(({ run }) => [run.id, run]));
+  /** Index of an LED by its planned number. */
+  const at = (run: string, led: number): number =>
+    firstLedOf.get(run)! + (turned.has(run) ? turned.get(run)!.ledCount - 1 - led : led);
 
-  const leds = zones.flatMap(({ runs }, zone) =>
-    runs.flatMap(({ leds, strip }) => leds.map(({ run, led }): PowerLed => ({ run, led, strip, zone }))),
+  const leds = zones.flatMap(({ runs, chained }, zone) =>
+    runs.flatMap(({ leds, strip, isTurned }) =>
+      (isTurned ? leds.toReversed() : leds).map(
+        ({ run, led, bypassed }): PowerLed => ({ run, led, strip, zone, isOnWire: chained && !bypassed }),
+      ),
+    ),
   );
-  const segments = layout.runs.flatMap(({ run, strip }) =>
-    Array.from({ length: run.ledCount - 1 }, (_, led) => {
-      const fromLed = at(run.id, led);
-      return { fromLed, ...pair(fromLed, fromLed + 1, pitchOhms(strip), 'carried') };
+  const segments = layout.runs.flatMap((placed) =>
+    Array.from({ length: placed.run.ledCount - 1 }, (_, led) => {
+      const fromLed = at(placed.run.id, led);
+      return {
+        fromLed,
+        ...pair(fromLed, at(placed.run.id, led + 1), pitchOhms(placed.strip, placed.pitchMm), 'carried'),
+      };
     }),
   );
-  const jumpers = layout.lines.flatMap((line, l) =>
-    line.jumpers.map((jumper, j): JumperConductors => {
+  const jumpers = layout.lines.flatMap((line) =>
+    line.jumpers.map((jumper): JumperConductors => {
       const wire = wireById(jumper.wire);
       const { from, to, lengthMm, power } = jumper;
-      const ohms = wireOhms(wire, lengthMm) + (pitchOhms(from.strip) + pitchOhms(to.strip)) / 2;
-      const lastLed = at(from.run.id, from.run.ledCount - 1);
+      const ohms =
+        wireOhms(wire, lengthMm) +
+        (pitchOhms(from.strip, from.pitchMm) + pitchOhms(to.strip, to.pitchMm)) / 2;
+      const lastLed = at(from.run.id, from.isTurned ? 0 : from.run.ledCount - 1);
+      const firstLed = at(to.run.id, to.isTurned ? to.run.ledCount - 1 : 0);
       return {
         jumper,
-        at: pointer('dataLines', l, 'chain', j + 1),
+        at: pointer('dataLines', line.index, 'chain', jumper.place),
         wire,
-        ...pair(lastLed, at(to.run.id, 0), ohms, power),
+        ...pair(lastLed, firstLed, ohms, power),
       };
     }),
   );
@@ -201,6 +219,7 @@ export function panelNetwork(project: Project, layout: Layout): PanelNetwork {
   };
   return {
     leds,
+    chainLedCount: zones.reduce((sum, zone) => sum + (zone.chained ? zone.ledCount : 0), 0),
     wireLedCount: layout.wireLeds.length,
     zones,
     feeds,

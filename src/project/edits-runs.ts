@@ -2,6 +2,7 @@
 // Not here: edits that need the distance between LEDs (src/panel/run-edits.ts). What a limit forbids is left undone, and
 // numbers are brought inside the schema's bounds.
 import { changeWithinSchema, withinSchema } from './bounds.ts';
+import { dropBuiltRun } from './edits-as-built.ts';
 import {
   applyChange,
   arrowWithinBounds,
@@ -42,7 +43,12 @@ export const addRun =
     mustBeStrip(project, run.strip);
     const bounded = withinSchema(runSchema, run);
     if (!bounded) return;
-    for (const led of [...(bounded.spareLeds ?? []), ...(bounded.deadLeds ?? [])]) mustHoldLed(bounded, led);
+    for (const led of [
+      ...(bounded.spareLeds ?? []),
+      ...(bounded.deadLeds ?? []),
+      ...(bounded.bypassedLeds ?? []),
+    ])
+      mustHoldLed(bounded, led);
     const line = project.dataLines[dataLine];
     if (!hasRoomForRun(project, bounded.ledCount)) return;
     if (!line && project.dataLines.length >= limits.dataLines) return;
@@ -60,6 +66,7 @@ export const deleteRun =
     dropEmptyLines(project);
     project.runs = project.runs.filter((run) => run.id !== id);
     dropFeeds(project, (feed) => feed.run === id);
+    dropBuiltRun(project, id);
     for (const area of project.areas) {
       for (const members of area.members)
         if (members.kind === 'runs' && members.runs.includes(id))
@@ -97,7 +104,7 @@ export const lengthenRun =
     const wanted = withinSchema(runSchema.properties.ledCount, ledCount, run.ledCount) ?? run.ledCount;
     run.ledCount = Math.min(wanted, most);
     const last = run.ledCount - 1;
-    for (const list of ['spareLeds', 'deadLeds'] as const)
+    for (const list of ['spareLeds', 'deadLeds', 'bypassedLeds'] as const)
       if (run[list]?.some((led) => led > last)) run[list] = run[list].filter((led) => led <= last);
     dropFeeds(project, (feed) => feed.run === id && feed.led > last);
     for (const area of project.areas) {
@@ -132,7 +139,7 @@ export const renameRun =
     setName(project.runs, indexById(project.runs, id, 'run'), name);
 
 const setLedList =
-  (list: 'spareLeds' | 'deadLeds', id: string, leds: readonly number[]): Edit =>
+  (list: 'spareLeds' | 'deadLeds' | 'bypassedLeds', id: string, leds: readonly number[]): Edit =>
   (project) => {
     const index = indexById(project.runs, id, 'run');
     for (const led of leds) mustHoldLed(runOf(project, id), led);
@@ -145,6 +152,20 @@ export const setSpareLeds = (id: string, leds: readonly number[]): Edit => setLe
 
 /** Which LEDs were found broken, in any order; none takes the list away. */
 export const setDeadLeds = (id: string, leds: readonly number[]): Edit => setLedList('deadLeds', id, leds);
+
+/** Which LEDs a wire leads the data past, in any order; none takes the list away. */
+export const setBypassedLeds = (id: string, leds: readonly number[]): Edit =>
+  setLedList('bypassedLeds', id, leds);
+
+/** Makes a run a ring board of this radius, or a straight strip again. */
+export const setRing =
+  (id: string, ring: Run['ring'] | undefined): Edit =>
+  (project) =>
+    applyChange(
+      project.runs,
+      indexById(project.runs, id, 'run'),
+      changeWithinSchema<Run>(runSchema, { ring }, runOf(project, id)),
+    );
 
 /** Moves a run, and the jumper that leads to it, to another place in its data line's chain; places count from 0. */
 export const moveInChain =

@@ -1,5 +1,6 @@
 // The document's public face: its types, reading and writing, problems and findings, edits and history.
 export * from './edits-areas.ts';
+export * from './edits-as-built.ts';
 export * from './edits-guides.ts';
 export * from './edits-keep-outs.ts';
 export * from './edits-measures.ts';

@@ -20,8 +20,8 @@ export interface NumberedRun {
 }
 
 export function numberedRuns(layout: Layout): NumberedRun[] {
-  const chained = layout.lines.flatMap((line, index) =>
-    line.runs.map((placed) => ({ line: index + 1, placed })),
+  const chained = layout.lines.flatMap((line) =>
+    line.runs.map((placed) => ({ line: line.index + 1, placed })),
   );
   const others = layout.unchained.map((placed) => ({ line: null, placed }));
   return [...chained, ...others].map((one, index) => ({ number: index + 1, ...one }));

@@ -70,9 +70,9 @@ export function wireList(project: Project, layout: Layout): WireList {
         lengthMm: jumper?.lengthMm === undefined ? null : roundedUp(jumper.lengthMm),
       };
     }),
-    jumpers: layout.lines.flatMap((line, index) =>
+    jumpers: layout.lines.flatMap((line) =>
       line.jumpers.map(({ from, to, power, wire, lengthMm }) => ({
-        line: index + 1,
+        line: line.index + 1,
         from: end(from.run.id),
         to: end(to.run.id),
         power,

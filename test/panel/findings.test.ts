@@ -54,7 +54,7 @@ describe('[FIND1] runs', () => {
 
 describe('[FIND2] pins', () => {
   const withPins = (...pins: (number | undefined)[]): Project => {
-    const runs = pins.map((_, i) => run(20, 2, { id: `run-${i}`, firstLed: { xMm: 20, yMm: 20 } }));
+    const runs = pins.map((_, i) => run(20, 2, { id: `run-${i}`, firstLed: { xMm: 20 + 50 * i, yMm: 20 } }));
     return projectOf({
       panel,
       runs,

@@ -70,8 +70,7 @@ function countClip(coverage: Coverage, { clip, insideMs }: PlayingClip): void {
   coverage.add(`effect ${clip.effect.kind} ${clip.blend}`);
 }
 
-const lettersFit = (layout: Layout, leds: readonly AreaLed[]): boolean =>
-  fitLetters(mappedLeds(layout, leds)).fits;
+const lettersFit = (leds: readonly AreaLed[]): boolean => fitLetters(mappedLeds(leds)).fits;
 
 /** Everything about one frame that does not need its bytes. */
 export function countFrame(
@@ -106,7 +105,7 @@ export function countFrame(
       'colour order changes inside an area',
       new Set(spans.map((span) => span.segment.strip.colourOrder)).size > 1,
     );
-    coverage.add('letters in rows', playing.clip.effect.kind === 'letters' && lettersFit(layout, leds));
+    coverage.add('letters in rows', playing.clip.effect.kind === 'letters' && lettersFit(leds));
   }
 }
 

@@ -3,9 +3,11 @@ import { readdirSync } from 'node:fs';
 import { resolve } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import * as group from '../../src/panel/group-edits.ts';
 import * as runPlaces from '../../src/panel/run-edits.ts';
 import * as scale from '../../src/panel/true-scale.ts';
 import * as areas from '../../src/project/edits-areas.ts';
+import * as asBuilt from '../../src/project/edits-as-built.ts';
 import * as guides from '../../src/project/edits-guides.ts';
 import * as keepOuts from '../../src/project/edits-keep-outs.ts';
 import * as measures from '../../src/project/edits-measures.ts';
@@ -20,6 +22,7 @@ import {
   edited,
   freeId,
   type History,
+  limits,
   type Project,
   redone,
   startHistory,
@@ -29,6 +32,15 @@ import {
 import { faultsOf } from '../support/edit-laws.ts';
 import { wiredProject } from '../support/wired-project.ts';
 
+/** Exported beside the edits, but none: they answer a question, or serve other edits. */
+const notEdits = [
+  'hasRoomForRun',
+  'dropBuiltRun',
+  'isSwapped',
+  'inSequence',
+  'groupMiddle',
+  'canJoin',
+] as const;
 const all = {
   ...panel,
   ...keepOuts,
@@ -41,8 +53,10 @@ const all = {
   ...shows,
   ...power,
   ...runPlaces,
+  ...asBuilt,
+  ...group,
 };
-type EditName = Exclude<keyof typeof all, 'hasRoomForRun'>;
+type EditName = Exclude<keyof typeof all, (typeof notEdits)[number]>;
 
 /** Draws whole numbers below a bound; the same throw gives the same draws. */
 type Draw = (below: number) => number;
@@ -110,6 +124,12 @@ const withRun =
   (make: (id: string, draw: Draw, p: Project) => Edit): Throw =>
   (p, draw) =>
     p.runs.length > 0 ? make(one(draw, p.runs).id, draw, p) : undefined;
+const withSome =
+  (make: (ids: string[], draw: Draw) => Edit): Throw =>
+  (p, draw) => {
+    const ids = p.runs.filter(() => draw(2) === 0).map((run) => run.id);
+    return ids.length > 0 ? make(ids, draw) : undefined;
+  };
 const withLink =
   (make: (at: ReturnType<typeof link>, draw: Draw) => Edit): Throw =>
   (p, draw) =>
@@ -221,6 +241,45 @@ const throws: { readonly [K in EditName]: Throw } = {
     const dead = led(p, draw);
     return runs.setDeadLeds(dead.run, draw(2) === 0 ? [] : [0, dead.led]);
   },
+  setBypassedLeds: (p, draw) => {
+    if (p.runs.length === 0) return undefined;
+    const past = led(p, draw);
+    return runs.setBypassedLeds(past.run, draw(2) === 0 ? [] : [0, past.led]);
+  },
+  setRing: withRun((id, draw) =>
+    runs.setRing(
+      id,
+      maybe(draw, draw(2) === 0 ? { radiusMm: 1 + draw(90), clockwise: true } : { radiusMm: 40 }),
+    ),
+  ),
+  changeBuiltRun: withRun((id, draw) =>
+    asBuilt.changeBuiltRun(id, {
+      laidReversed: draw(2) === 0,
+      skipped: maybe(draw, true),
+      colourOrder: maybe(draw, 'BGR'),
+      strip: maybe(draw, 'ws2813-60'),
+    }),
+  ),
+  swapBuiltRuns: (p, draw) =>
+    p.runs.length > 0 ? asBuilt.swapBuiltRuns(one(draw, p.runs).id, one(draw, p.runs).id) : undefined,
+  removeBuiltSwap: withEntry(
+    (p) => p.asBuilt?.swaps,
+    (index) => asBuilt.removeBuiltSwap(index),
+  ),
+  clearAsBuilt: () => asBuilt.clearAsBuilt,
+  moveRuns: withSome((ids, draw) => group.moveRuns(ids, draw(40) - 20, draw(40) - 20)),
+  turnRuns: withSome((ids, draw) => group.turnRuns(ids, draw(720) - 360)),
+  mirrorRuns: withSome((ids, draw) => group.mirrorRuns(ids, one(draw, ['left-right', 'up-down']))),
+  copyInRows: withSome((ids, draw) => group.copyInRows(ids, 1 + draw(3), draw(30), 20, draw(2) === 0)),
+  deleteRuns: withSome((ids) => group.deleteRuns(ids)),
+  // Cut twice and joined once: few random runs go on from each other by themselves.
+  joinRuns: withRun((id, _, p) => (draft) => {
+    if (p.runs.find((run) => run.id === id)!.ledCount < 3 || p.runs.length + 2 > limits.runs) return;
+    runPlaces.splitRun(id, 2)(draft);
+    runPlaces.splitRun(id, 1)(draft);
+    const next = draft.runs[draft.runs.findIndex((run) => run.id === id) + 1];
+    if (next && group.canJoin(draft, id, next.id)) group.joinRuns(id, next.id)(draft);
+  }),
   moveInChain: withLink(([line, from, length], draw) => runs.moveInChain(line, from, draw(length))),
   moveRunToChain: withRun((id, draw, p) => runs.moveRunToChain(id, draw(p.dataLines.length + 1), draw(4))),
   unchainRun: withRun((id) => runs.unchainRun(id)),
@@ -378,6 +437,7 @@ describe('[EDIT7] any edit on any project', () => {
     );
     const seen = [
       'areas',
+      'as-built',
       'guides',
       'keep-outs',
       'measures',
@@ -389,6 +449,6 @@ describe('[EDIT7] any edit on any project', () => {
       'shows',
     ].map((name) => `edits-${name}.ts`);
     expect(modules.sort()).toEqual(seen);
-    expect([...names, 'hasRoomForRun'].sort()).toEqual(Object.keys(all).sort());
+    expect([...names, ...notEdits].sort()).toEqual(Object.keys(all).sort());
   });
 });

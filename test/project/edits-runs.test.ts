@@ -209,6 +209,44 @@ const cases: readonly EditCase[] = [
     leaves: () => ({ '/runs/1/spareLeds': undefined }),
   },
   {
+    name: 'setBypassedLeds',
+    fact: 'sorts them and takes each once',
+    on: rich,
+    edit: edits.setBypassedLeds('row-2', [7, 3, 7]),
+    leaves: () => ({ '/runs/2/bypassedLeds': [3, 7] }),
+  },
+  {
+    name: 'setRing',
+    fact: 'bends a run to a ring board, within the bounds',
+    on: rich,
+    edit: edits.setRing('row-2', { radiusMm: 90_000, clockwise: true }),
+    leaves: () => ({ '/runs/2/ring': { radiusMm: limits.panelMm, clockwise: true } }),
+  },
+  {
+    name: 'deleteRun',
+    fact: 'takes what was built otherwise along',
+    on: {
+      ...rich,
+      asBuilt: {
+        runs: [
+          { run: 'row-1', skipped: true },
+          { run: 'row-3', skipped: true },
+        ],
+        swaps: [
+          { first: 'row-1', second: 'row-3' },
+          { first: 'row-0', second: 'row-2' },
+        ],
+      },
+    },
+    edit: edits.deleteRun('row-3'),
+    leaves: (before) => ({
+      '/runs': before.runs.toSpliced(3, 1),
+      '/dataLines': before.dataLines.slice(0, 1),
+      '/asBuilt/runs': [{ run: 'row-1', skipped: true }],
+      '/asBuilt/swaps': [{ first: 'row-0', second: 'row-2' }],
+    }),
+  },
+  {
     name: 'setDeadLeds',
     fact: 'sorts them, keeps each once, and leaves the spare ones',
     on: rich,

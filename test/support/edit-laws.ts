@@ -84,4 +84,11 @@ export function testCases(cases: readonly EditCase[], module: Readonly<Record<st
 }
 
 /** Exported by the modules of edits, but no edits: they answer a question. */
-const notEdits: ReadonlySet<string> = new Set(['hasRoomForRun']);
+const notEdits: ReadonlySet<string> = new Set([
+  'hasRoomForRun',
+  'dropBuiltRun',
+  'isSwapped',
+  'inSequence',
+  'groupMiddle',
+  'canJoin',
+]);

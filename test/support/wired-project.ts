@@ -40,6 +40,12 @@ const layingOnPanel = {
   ],
 } satisfies Partial<Project['panel']>;
 
+/** Some of what can have been soldered otherwise. */
+const builtOtherwise = (runs: Project['runs']): NonNullable<Project['asBuilt']> => ({
+  runs: [{ run: runs.at(-1)!.id, colourOrder: 'BGR' }],
+  swaps: runs.length > 2 ? [{ first: runs[0]!.id, second: runs[1]!.id }] : [],
+});
+
 export const wiredProject: fc.Arbitrary<Project> = fc
   .tuple(randomProject, fc.nat(255), fc.boolean())
   .map(([project, chance, hasLoneRun]): Project => {
@@ -82,6 +88,7 @@ export const wiredProject: fc.Arbitrary<Project> = fc
       panel: { ...project.panel, ...layingOnPanel },
       sheets: [{ id: 'own', label: 'Own', transmission: 0.5, thicknessMm: 2, spreadMm: 1 }],
       runs,
+      ...(chance % 4 === 3 ? { asBuilt: builtOtherwise(runs) } : {}),
       dataLines: lines.map((part, i) => ({ pin: 6 + i, chain: chain(part) })),
       areas: [
         ...project.areas.map((area) => (area.id === 'left' ? { ...area, members: [leftHalf] } : area)),

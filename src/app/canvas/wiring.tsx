@@ -27,12 +27,15 @@ const JumperLines = memo(function JumperLines({
 export const jumperKey = ({ line, place }: { line: number; place: number }): string => `${line} ${place}`;
 
 export function Jumpers({ layout, selection }: { readonly layout: Layout; readonly selection: Selection }) {
-  return layout.lines.flatMap((line, l) =>
-    line.jumpers.map((jumper, j) => (
-      <g key={`${jumper.from.run.id} ${jumper.to.run.id}`} data-jumper={jumperKey({ line: l, place: j + 1 })}>
+  return layout.lines.flatMap((line) =>
+    line.jumpers.map((jumper) => (
+      <g
+        key={`${jumper.from.run.id} ${jumper.to.run.id}`}
+        data-jumper={jumperKey({ line: line.index, place: jumper.place })}
+      >
         <JumperLines
           jumper={jumper}
-          isChosen={selection.kind === 'jumper' && selection.line === l && selection.place === j + 1}
+          isChosen={selection.kind === 'jumper' && selection.line === line.index && selection.place === jumper.place}
         />
       </g>
     )),

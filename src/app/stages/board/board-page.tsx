@@ -97,7 +97,7 @@ function BoardAndPins() {
           className={css['line']}
         >
           <SelectField
-            label={`Line ${index + 1}, ${layout.lines[index]!.ledCount} LEDs: pin`}
+            label={`Line ${index + 1}, ${layout.lines.find((one) => one.index === index)?.ledCount ?? 0} LEDs: pin`}
             value={line.pin === undefined ? '' : String(line.pin)}
             choices={pinChoices(board, line.pin)}
             onChange={(pin) => edit('Choose pin', setPin(index, pin === '' ? undefined : Number(pin)))}

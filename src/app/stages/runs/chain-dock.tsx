@@ -80,10 +80,10 @@ export function ChainDock() {
   const chosen = useSelected('run')?.id;
   const place = chosen === undefined ? undefined : chainPlaceOf(project, chosen);
   const last = place && project.dataLines[place.line]!.chain.length - 1;
-  const columns = layout.lines.flatMap(({ runs, jumpers }, line) =>
+  const columns = layout.lines.flatMap(({ runs, jumpers, index: line }) =>
     runs.map((placed, index) => {
-      const power = jumpers[index - 1]?.power;
-      return { placed, jumper: power && { line, place: index, power } };
+      const jumper = jumpers[index - 1];
+      return { placed, jumper: jumper && { line, place: jumper.place, power: jumper.power } };
     }),
   );
   return (
@@ -95,8 +95,8 @@ export function ChainDock() {
             ? 'No run yet. Draw one on the panel, or add one on the right.'
             : layout.lines
                 .map(
-                  (line, index) =>
-                    `${lineName(project, index)}: ${line.ledCount} LEDs in ${line.runs.length} runs`,
+                  (line) =>
+                    `${lineName(project, line.index)}: ${line.ledCount} LEDs in ${line.runs.length} runs`,
                 )
                 .join(', ')}
           {layout.unchained.length > 0 && (

@@ -1,7 +1,6 @@
 // Nothing chosen: what there is, as lists to choose from, and what can be added.
-import { stripById } from '../../../panel/index.ts';
+import { defaultStripOf, stripById } from '../../../panel/index.ts';
 import { addArea, addRun, freeId, limits, type Run } from '../../../project/index.ts';
-import { defaultStripOf } from '../../canvas/default-strip.ts';
 import { Button, Buttons, Group, InspectorTitle } from '../../fields/index.ts';
 import { runName } from '../../workbench/commands/run-commands.ts';
 import { useCompiled, useEdit, useProject, useWorkbench } from '../../workbench/context.ts';
