@@ -9,6 +9,7 @@ import { type ExitStatus, exitStatus } from './console.ts';
 import { inspectTarget, sha256 } from './earlier-export.ts';
 import { eventLog } from './event-log.ts';
 import { loadProject, realTarget, writeFileWhole, writeFolderWhole } from './files.ts';
+import { fit } from './fit.ts';
 import { parseOptions, required, showId, wholeNumber } from './options.ts';
 import { paint } from './paint.ts';
 import { picture } from './picture.ts';
@@ -183,6 +184,12 @@ export const commands: readonly Command[] = [
       'paint FILE --picture IMAGE|FOLDER --area ID --columns N --rows N --out NEW.lamploom.json [--show ID] [--colours N] [--frame-ms N] [--json]',
     help: 'a picture or an animation as painted frames on a new row of a show',
     run: paint,
+  },
+  {
+    name: 'fit',
+    usage: 'fit FILE --channels DRAWING.svg|.dxf --out NEW.lamploom.json',
+    help: 'runs fitted to engraved channels: in each the most LEDs that fit',
+    run: fit,
   },
   {
     name: 'export',

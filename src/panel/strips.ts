@@ -18,6 +18,9 @@ export function stripOfRun(
   return run.colourOrder === undefined ? strip : { ...strip, colourOrder: run.colourOrder };
 }
 
+/** The strip that a new run is cut from: the one used last, else a common one. */
+export const defaultStripOf = ({ runs }: Pick<Project, 'runs'>): string => runs.at(-1)?.strip ?? 'ws2812b-60';
+
 /** What calculations need to know of a sheet; the builder's own and the catalogue's alike. */
 export type SheetData = Omit<Sheet, 'label'>;
 

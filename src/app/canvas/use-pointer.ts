@@ -2,12 +2,11 @@
 // so that a fast mouse costs no more than a slow one.
 import { type PointerEvent, useEffect, useRef, useState, type WheelEvent } from 'react';
 import { pitchMm, rowById, strips } from '../../catalogue/index.ts';
-import { type PlacedRun, reverseRun, splitRun } from '../../panel/index.ts';
+import { defaultStripOf, type PlacedRun, reverseRun, splitRun } from '../../panel/index.ts';
 import { addFeed } from '../../project/index.ts';
 import { useCommander, useCompiled, useScreen, useWorkbench } from '../workbench/context.ts';
 import { nothing } from '../workbench/selection.ts';
 import type { Workbench } from '../workbench/workbench.ts';
-import { defaultStripOf } from './default-strip.ts';
 import { type Drag, type DragStart, dragLength, dragRun, dragTurn, drawArea, drawRun } from './drags.ts';
 import { alongRun, type PointPx, type Sight, toPanel } from './geometry.ts';
 
