@@ -1,4 +1,4 @@
-// Reads the artwork in a project into pixels: SVG by resvg, PNG by pngjs, JPEG by jpeg-js. Unreadable artwork is a problem, not an exception.
+// Reads the pictures in a project, artwork and opacity layer, into pixels: SVG by resvg, PNG by pngjs, JPEG by jpeg-js. Unreadable artwork is a problem, not an exception.
 // Not here: what ink does to light (src/light/ink.ts). A JPEG's EXIF orientation is not followed; SVG text needs outlines, since no fonts are
 // loaded: they would differ between computers.
 import { readFileSync } from 'node:fs';
@@ -8,19 +8,29 @@ import { initWasm, Resvg } from '@resvg/resvg-wasm';
 import jpeg from 'jpeg-js';
 import { PNG } from 'pngjs';
 import type { Image } from '../light/index.ts';
-import { failed, ok, type Problem, type Project, type Result } from '../project/index.ts';
+import {
+  failed,
+  ok,
+  type PanelImage,
+  type Problem,
+  type Project,
+  pointer,
+  type Result,
+} from '../project/index.ts';
 
-type Artwork = NonNullable<Project['panel']['artwork']>;
+/** Where in the panel a picture stands, and what it is called. */
+export const pictureNames = { artwork: 'artwork', opacity: 'opacity layer' } as const;
+export type PictureKey = keyof typeof pictureNames;
 
 /** Decoded images beyond this would take more than 400 MB. */
 const mostPixels = 100e6;
 
-const unreadable = (mediaType: string, found: string): Problem => ({
+const unreadable = (key: PictureKey, mediaType: string, found: string): Problem => ({
   code: 'artwork-unreadable',
-  at: '/panel/artwork',
+  at: pointer('panel', key),
   expected: `an image of type ${mediaType}`,
   found,
-  mend: 'Put the artwork into the project again, or leave --out away.',
+  mend: `Put the ${pictureNames[key]} into the project again, or leave --out away.`,
 });
 
 /** What a decoder had to say, as one short line. */
@@ -84,22 +94,29 @@ export function jpegImage(bytes: Buffer): Image {
   return { widthPx: width, heightPx: height, rgba: data };
 }
 
-/** The artwork's pixels. Drawings come out at the given size, pictures at their own. `root` is the folder that holds node_modules. */
-export async function readArtwork(
-  { mediaType, base64 }: Artwork,
+/**
+ * Pixels of one of the panel's pictures; undefined where it has none. Drawings come out at the given size, pictures at their own. `root` is the
+ * folder that holds node_modules.
+ */
+export async function readPicture(
+  { panel }: Pick<Project, 'panel'>,
+  key: PictureKey,
   widthPx: number,
   heightPx: number,
   root: string,
-): Promise<Result<Image>> {
+): Promise<Result<Image | undefined>> {
+  const picture = panel[key];
+  if (!picture) return ok(undefined);
+  const { mediaType, base64 } = picture;
   const bytes = Buffer.from(base64, 'base64');
   try {
     if (mediaType === 'image/svg+xml') return ok(await svgImage(bytes, widthPx, heightPx, root));
     return ok(mediaType === 'image/png' ? pngImage(bytes) : jpegImage(bytes));
   } catch (error) {
-    return failed([unreadable(mediaType, `data that is none (${reasonOf(error)})`)]);
+    return failed([unreadable(key, mediaType, `data that is none (${reasonOf(error)})`)]);
   }
 }
 
 /** Whether an SVG holds text, which is left out of the picture. */
-export const hasSvgText = ({ mediaType, base64 }: Artwork): boolean =>
+export const hasSvgText = ({ mediaType, base64 }: PanelImage): boolean =>
   mediaType === 'image/svg+xml' && /<(\w+:)?text[\s>]/.test(Buffer.from(base64, 'base64').toString('utf8'));

@@ -5,17 +5,17 @@ import { type Examination, examine } from '../board/index.ts';
 import {
   darkRoom,
   glowOf,
-  inkTransmission,
   type LightGrid,
   type LightScene,
   ledFlux,
   lightScene,
   pictureOf,
   pixelGrid,
+  printTransmission,
   viewingFactors,
 } from '../light/index.ts';
 import { excerpt, type Project } from '../project/index.ts';
-import { hasSvgText, readArtwork } from './artwork.ts';
+import { hasSvgText, type PictureKey, pictureNames, readPicture } from './artwork.ts';
 import { type ExitStatus, UnusableInput, unusable } from './console.ts';
 import { loadProject, writeFilesWhole } from './files.ts';
 import { parseOptions, required, showId, wholeNumber } from './options.ts';
@@ -74,13 +74,15 @@ async function fluxOf(
   return player && ledFlux(sources, player.frame(wanted.show, frame));
 }
 
-async function inkOf({ panel }: Project, grid: LightGrid, root: string): Promise<Float32Array | undefined> {
-  if (!panel.artwork) return undefined;
+async function inkOf(project: Project, grid: LightGrid, root: string): Promise<Float32Array | undefined> {
   const { columns, rows } = grid;
   const scale = columns * rows > mostPixelsDrawnFiner ? 1 : drawingScale;
-  const image = await readArtwork(panel.artwork, columns * scale, rows * scale, root);
-  if (!image.ok) throw new UnusableInput(image.problems);
-  return inkTransmission(image.value, columns, rows);
+  const read = async (key: PictureKey) => {
+    const image = await readPicture(project, key, columns * scale, rows * scale, root);
+    if (!image.ok) throw new UnusableInput(image.problems);
+    return image.value;
+  };
+  return printTransmission(await read('artwork'), await read('opacity'), columns, rows, scale);
 }
 
 function pngOf(pixels: Uint8ClampedArray, { columns, rows }: LightGrid): Uint8Array {
@@ -145,8 +147,12 @@ export async function picture(args: readonly string[], context: Context): Promis
   }
   if (light !== undefined) files.push({ path: light, chunks: lightJson(face, grid) });
   writeFilesWhole(files);
-  if (out !== undefined && project.panel.artwork && hasSvgText(project.panel.artwork))
-    console.complain('The artwork has text that is no outline; the picture leaves it out.');
+  if (out !== undefined)
+    for (const key of ['artwork', 'opacity'] as const) {
+      const picture = project.panel[key];
+      if (picture && hasSvgText(picture))
+        console.complain(`The ${pictureNames[key]} has text that is no outline; the picture leaves it out.`);
+    }
   console.print(summary(face, grid));
   return statusOf(examination);
 }

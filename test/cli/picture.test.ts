@@ -219,6 +219,37 @@ describe('[PIC2] the picture', () => {
     expect(pixel(png, 20, 5)).toEqual([0, 0, 0, 255]);
   });
 
+  test('is black where the opacity layer is, and without artwork too; white leaves every pixel as it is', () => {
+    const withOpacity = (layer: PNG): string =>
+      changed((project) => {
+        const base64 = PNG.sync.write(layer).toString('base64');
+        project.panel.opacity = { mediaType: 'image/png', base64 };
+      });
+    const bare = picture(temporaryFile(writeProject(small)));
+    const layered = picture(withOpacity(halves([0, 0, 0, 255], [255, 255, 255, 255])));
+    expect(pixel(layered, 15, 13)).toEqual([0, 0, 0, 255]);
+    expect(pixel(bare, 15, 13)[0]).toBeGreaterThan(60);
+    expect(pixel(layered, 45, 13)).toEqual(pixel(bare, 45, 13));
+    const white = picture(withOpacity(halves([255, 255, 255, 255], [255, 255, 255, 255])));
+    expect(white.data.equals(bare.data)).toBe(true);
+  });
+
+  test('says that the opacity layer has text, and where it is no picture', () => {
+    const withOpacity = (svg: string): string =>
+      changed((project) => {
+        project.panel.opacity = { mediaType: 'image/svg+xml', base64: Buffer.from(svg).toString('base64') };
+      });
+    const out = join(temporaryFolder(), 'lit.png');
+    const text = withOpacity(
+      '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 6 3"><text>A</text></svg>',
+    );
+    expect(lamploom('picture', text, '--white', '--out', out).stderr).toMatch(/opacity layer has text/);
+    expectUnusable(
+      lamploom('picture', withOpacity('<svg'), '--white', '--out', out),
+      /^\/panel\/opacity: expected an image of type .*found data that is none/,
+    );
+  });
+
   test('says that an SVG has text, which it leaves out', () => {
     const svg = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 60 30"><text y="20">Hello</text></svg>';
     const out = join(temporaryFolder(), 'lit.png');

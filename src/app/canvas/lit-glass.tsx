@@ -7,7 +7,7 @@ import { Glass } from '../glass/glass.tsx';
 import { showName } from '../playback/frames.ts';
 import { useCompiled, usePlaybackState, useScreen, useWorkbench } from '../workbench/context.ts';
 import css from './canvas.module.css';
-import { useArtwork } from './use-artwork.ts';
+import { useArtwork, useOpacity } from './use-artwork.ts';
 
 export function LitGlass() {
   const workbench = useWorkbench();
@@ -16,9 +16,13 @@ export function LitGlass() {
   const roomLight = useScreen((state) => state.roomLight);
   const exposureStops = useScreen((state) => state.exposureStops);
   const artwork = useArtwork();
+  const opacity = useOpacity();
   const { project, layout } = compiled;
-  const { panel } = project;
-  const scene = useMemo(() => lightScene({ panel }, layout), [panel, layout]);
+  const { panel, sheets } = project;
+  const scene = useMemo(
+    () => lightScene({ panel, ...(sheets && { sheets }) }, layout),
+    [panel, sheets, layout],
+  );
   const bytes = workbench.wireBytes(show, frame);
   const chosen = project.lampshows.find((one) => one.id === show);
   return (
@@ -32,6 +36,7 @@ export function LitGlass() {
       <Glass
         scene={scene}
         artwork={artwork?.image}
+        opacity={opacity?.image}
         wireBytes={bytes}
         frameKey={`${show} ${frame}`}
         roomLight={roomLight}

@@ -1,10 +1,8 @@
-// The artwork as the browser can draw it: decoded once for each picture that the document holds.
+// The artwork and the opacity layer as the browser can draw them: decoded once for each picture that the document holds.
 import { useEffect, useState } from 'react';
-import type { Project } from '../../project/index.ts';
+import type { PanelImage } from '../../project/index.ts';
 import { bytesOfBase64 } from '../files/artwork.ts';
 import { useProject } from '../workbench/context.ts';
-
-type ArtworkData = NonNullable<Project['panel']['artwork']>;
 
 export interface DecodedArtwork {
   readonly url: string;
@@ -12,9 +10,9 @@ export interface DecodedArtwork {
 }
 
 /** Addresses stay valid as long as the page: undo may bring any picture back. */
-const decoded = new WeakMap<ArtworkData, Promise<DecodedArtwork | undefined>>();
+const decoded = new WeakMap<PanelImage, Promise<DecodedArtwork | undefined>>();
 
-async function decode({ base64, mediaType }: ArtworkData): Promise<DecodedArtwork | undefined> {
+async function decode({ base64, mediaType }: PanelImage): Promise<DecodedArtwork | undefined> {
   const bytes = bytesOfBase64(base64);
   if (!bytes) return undefined;
   const url = URL.createObjectURL(new Blob([bytes], { type: mediaType }));
@@ -29,9 +27,15 @@ async function decode({ base64, mediaType }: ArtworkData): Promise<DecodedArtwor
 }
 
 /** Undefined in a project without artwork, and for the moment that decoding takes. */
-export function useArtwork(): DecodedArtwork | undefined {
-  const data = useProject((project) => project.panel.artwork);
-  const [artwork, setArtwork] = useState<{ of: ArtworkData; drawn: DecodedArtwork | undefined }>();
+export const useArtwork = (): DecodedArtwork | undefined =>
+  useDecoded(useProject((project) => project.panel.artwork));
+
+/** The same for the opacity layer. */
+export const useOpacity = (): DecodedArtwork | undefined =>
+  useDecoded(useProject((project) => project.panel.opacity));
+
+function useDecoded(data: PanelImage | undefined): DecodedArtwork | undefined {
+  const [artwork, setArtwork] = useState<{ of: PanelImage; drawn: DecodedArtwork | undefined }>();
   useEffect(() => {
     if (!data) return;
     let wanted = true;

@@ -1,5 +1,15 @@
-// Draws the artwork into pixels, the whole panel's width and height, for the renderers of the glass.
+// Draws the artwork and its opacity layer into pixels, the whole panel's width and height, for the renderers of the glass.
 // Not here: what ink does to light (src/light/ink.ts).
+import { type Image, withOpacity } from '../../light/index.ts';
+
+/** What is in front of the light; new objects mean a change. */
+export interface Print {
+  readonly artwork: HTMLImageElement | undefined;
+  readonly opacity: HTMLImageElement | undefined;
+}
+
+export const isSamePrint = (one: Print, other: Print): boolean =>
+  one.artwork === other.artwork && one.opacity === other.opacity;
 
 export function artworkPixels(
   artwork: HTMLImageElement,
@@ -15,6 +25,25 @@ export function artworkPixels(
   context.imageSmoothingQuality = 'high';
   context.drawImage(artwork, 0, 0, widthPx, heightPx);
   return context;
+}
+
+export function imageOf(artwork: HTMLImageElement, widthPx: number, heightPx: number): Image {
+  const { data } = artworkPixels(artwork, widthPx, heightPx).getImageData(0, 0, widthPx, heightPx);
+  return { widthPx, heightPx, rgba: data };
+}
+
+/** Artwork and opacity layer as one picture for a graphics card; undefined without either. */
+export function printPixels(
+  { artwork, opacity }: Print,
+  widthPx: number,
+  heightPx: number,
+): HTMLCanvasElement | ImageData | undefined {
+  if (!opacity) return artwork && artworkPixels(artwork, widthPx, heightPx).canvas;
+  const image = withOpacity(
+    artwork && imageOf(artwork, widthPx, heightPx),
+    imageOf(opacity, widthPx, heightPx),
+  );
+  return new ImageData(Uint8ClampedArray.from(image.rgba), widthPx, heightPx);
 }
 
 /** No graphics card that draws floats takes less. */

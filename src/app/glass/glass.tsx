@@ -14,6 +14,8 @@ export interface GlassProps {
   /** As `lightScene` of src/light makes it. A new object means a change. */
   readonly scene: LightScene;
   readonly artwork: HTMLImageElement | undefined;
+  /** Multiplies what the artwork lets through. */
+  readonly opacity?: HTMLImageElement | undefined;
   /** One frame as it goes out, of the scene's LEDs; bytes of another number of LEDs are not painted. Read while rendering is committed. */
   readonly wireBytes: Uint8Array;
   /** Names the frame: bytes may change in place. */
@@ -68,6 +70,7 @@ function usePixelSize(ref: { readonly current: HTMLElement | null }) {
 function GlassCanvas({
   scene,
   artwork,
+  opacity,
   wireBytes,
   frameKey,
   roomLight,
@@ -95,15 +98,15 @@ function GlassCanvas({
     setPainter(made);
     return () => made.dispose();
   }, []);
-  useLayoutEffect(() => painter?.setScene(scene, artwork), [painter, scene, artwork]);
+  useLayoutEffect(() => painter?.setScene(scene, { artwork, opacity }), [painter, scene, artwork, opacity]);
   useLayoutEffect(() => {
     if (widthPx > 0 && heightPx > 0) painter?.resize(widthPx, heightPx);
   }, [painter, widthPx, heightPx]);
-  // biome-ignore lint/correctness/useExhaustiveDependencies: the artwork is painted too, and the key says when the bytes are others
+  // biome-ignore lint/correctness/useExhaustiveDependencies: artwork and opacity are painted too, and the key says when the bytes are others
   useLayoutEffect(() => {
     if (widthPx === 0 || heightPx === 0 || wireBytes.length !== frameByteCount(scene.sources)) return;
     painter?.paint(wireBytes, { roomLight, exposureStops });
-  }, [painter, scene, artwork, wireBytes, frameKey, roomLight, exposureStops, widthPx, heightPx]);
+  }, [painter, scene, artwork, opacity, wireBytes, frameKey, roomLight, exposureStops, widthPx, heightPx]);
 
   return <canvas ref={canvas} className={css['glass']} role="img" aria-label={label} data-renderer={kind} />;
 }

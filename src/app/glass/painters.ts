@@ -1,17 +1,17 @@
 // The two ways to paint the glass behind one interface: the graphics card, and few pixels worked out here, which the browser stretches.
-// Both take the artwork as an image; what they agree on is in src/light.
+// Both take the artwork and its opacity layer as images; what they agree on is in src/light.
 import {
-  inkTransmission,
   type LightScene,
   type LivePicture,
   livePicture,
+  printTransmission,
   type Viewing,
 } from '../../light/index.ts';
 import { createGlassRenderer } from '../../light/webgl-renderer.ts';
-import { artworkPixels, pixelsWithin } from './artwork-pixels.ts';
+import { imageOf, isSamePrint, type Print, pixelsWithin, printPixels } from './artwork-pixels.ts';
 
 export interface GlassPainter {
-  readonly setScene: (scene: LightScene, artwork: HTMLImageElement | undefined) => void;
+  readonly setScene: (scene: LightScene, print: Print) => void;
   /** Pixels that the canvas covers on the screen. */
   readonly resize: (widthPx: number, heightPx: number) => void;
   readonly paint: (wireBytes: Uint8Array, viewing: Viewing) => void;
@@ -23,20 +23,21 @@ const artworkPixelsOnCard = 4e6;
 /** What the processor paints in about 8 ms with 284 LEDs (5 ms for 130,000 pixels, measured on one core of a small server). */
 const mostPixelsHere = 300_000;
 
+const noPrint: Print = { artwork: undefined, opacity: undefined };
+
 export function gpuPainter(canvas: HTMLCanvasElement, forced: boolean): GlassPainter | undefined {
   const renderer = createGlassRenderer(canvas, forced);
   if (!renderer) return undefined;
-  let known: HTMLImageElement | undefined;
+  let known = noPrint;
   return {
     ...renderer,
-    setScene: (scene, artwork) => {
+    setScene: (scene, print) => {
       renderer.setScene(scene);
-      if (artwork === known) return;
-      known = artwork;
+      if (isSamePrint(print, known)) return;
+      known = print;
       const { widthPx, heightPx } = pixelsWithin(scene.widthMm, scene.heightMm, artworkPixelsOnCard);
-      renderer.setArtwork(
-        artwork && { source: artworkPixels(artwork, widthPx, heightPx).canvas, widthPx, heightPx },
-      );
+      const source = printPixels(print, widthPx, heightPx);
+      renderer.setArtwork(source && { source, widthPx, heightPx });
     },
   };
 }
@@ -45,10 +46,10 @@ export function cpuPainter(canvas: HTMLCanvasElement): GlassPainter {
   const context = canvas.getContext('2d', { alpha: false });
   if (!context) throw new Error('this browser gives no 2D canvas');
   let scene: LightScene | undefined;
-  let artwork: HTMLImageElement | undefined;
+  let print = noPrint;
   let screen = { widthPx: 0, heightPx: 0 };
   let ink: Float32Array | undefined;
-  let inkOf: HTMLImageElement | undefined;
+  let inkOf = noPrint;
   let picture: LivePicture | undefined;
   let pixels: ImageData | undefined;
 
@@ -65,17 +66,20 @@ export function cpuPainter(canvas: HTMLCanvasElement): GlassPainter {
       canvas.height = heightPx;
       pixels = context.createImageData(widthPx, heightPx);
     }
-    if (resized || inkOf !== artwork) {
-      inkOf = artwork;
-      ink = artwork && inkTransmission(imageOf(artwork, 2 * widthPx, 2 * heightPx), widthPx, heightPx);
+    if (resized || !isSamePrint(inkOf, print)) {
+      inkOf = print;
+      const [artwork, opacity] = [print.artwork, print.opacity].map(
+        (image) => image && imageOf(image, 2 * widthPx, 2 * heightPx),
+      );
+      ink = printTransmission(artwork, opacity, widthPx, heightPx);
     }
     picture = livePicture(scene, widthPx, heightPx, ink, picture);
   };
 
   return {
-    setScene: (nextScene, nextArtwork) => {
+    setScene: (nextScene, nextPrint) => {
       scene = nextScene;
-      artwork = nextArtwork;
+      print = nextPrint;
       prepare();
     },
     resize: (widthPx, heightPx) => {
@@ -91,9 +95,4 @@ export function cpuPainter(canvas: HTMLCanvasElement): GlassPainter {
       picture = undefined;
     },
   };
-}
-
-function imageOf(artwork: HTMLImageElement, widthPx: number, heightPx: number) {
-  const { data } = artworkPixels(artwork, widthPx, heightPx).getImageData(0, 0, widthPx, heightPx);
-  return { widthPx, heightPx, rgba: data };
 }
