@@ -1,6 +1,8 @@
 // The panel's public face: geometry from runs to LED places, chains, jumpers and areas.
 export * from './areas.ts';
 export * from './as-built.ts';
+export * from './chain-edits.ts';
+export * from './chain-plan.ts';
 export * from './channel-findings.ts';
 export * from './drawing/channels-from.ts';
 export * from './drawing/read-drawing.ts';
