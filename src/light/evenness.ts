@@ -1,7 +1,7 @@
 // How even an area looks when all its LEDs are white: the least light on the diffuser's face along its runs, divided by the mean. Seen along the
 // runs, since across them the artwork decides how wide a glow should be.
-// Not here: walls, channel lips, the sheet's spread (which only helps). Source of the light: diffuser.ts.
-import type { AreaLed, Layout, Led } from '../panel/index.ts';
+// Not here: the light over the whole opening (evenness-map.ts), endless rows and grids (evenness-ripple.ts), walls, channel lips, the sheet's spread (which only helps). Source of the light: diffuser.ts.
+import type { AreaLed, Layout } from '../panel/index.ts';
 import { fluxPerMm2 } from './diffuser.ts';
 
 /** Places looked at from one LED to the next; a ripple has its ends over LEDs and half way between. */
@@ -25,16 +25,14 @@ export function placesAlong(layout: Layout, area: readonly AreaLed[]): Place[] {
   });
 }
 
+/** Light per mm2 on the diffuser's face at a place, every LED shining with one unit of flux. */
+export const lightAt = (leds: readonly Place[], { xMm, yMm }: Place, airGapMm: number): number =>
+  leds.reduce((sum, led) => sum + fluxPerMm2((led.xMm - xMm) ** 2 + (led.yMm - yMm) ** 2, airGapMm), 0);
+
 /** Least by mean of the light at these places with all `leds` white. 1 is perfectly even; 0 without a place. */
-export function evenness(
-  leds: readonly Pick<Led, 'xMm' | 'yMm'>[],
-  places: readonly Place[],
-  airGapMm: number,
-): number {
+export function evenness(leds: readonly Place[], places: readonly Place[], airGapMm: number): number {
   if (places.length === 0) return 0;
-  const light = places.map(({ xMm, yMm }) =>
-    leds.reduce((sum, led) => sum + fluxPerMm2((led.xMm - xMm) ** 2 + (led.yMm - yMm) ** 2, airGapMm), 0),
-  );
+  const light = places.map((place) => lightAt(leds, place, airGapMm));
   const mean = light.reduce((sum, value) => sum + value, 0) / light.length;
   return Math.min(...light) / mean;
 }

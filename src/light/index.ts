@@ -2,6 +2,8 @@
 // Not here: the renderer for graphics cards (webgl-renderer.ts), which whoever has a canvas imports by itself.
 export * from './diffuser.ts';
 export * from './evenness.ts';
+export * from './evenness-map.ts';
+export * from './evenness-ripple.ts';
 export * from './face.ts';
 export * from './grid.ts';
 export * from './ink.ts';

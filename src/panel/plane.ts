@@ -82,13 +82,22 @@ export interface BoundsMm {
   readonly bottomMm: number;
 }
 
-/** The upright rectangle round these points. */
-export const boundsOf = (points: readonly PointMm[]): BoundsMm => ({
-  leftMm: Math.min(...points.map((p) => p.xMm)),
-  topMm: Math.min(...points.map((p) => p.yMm)),
-  rightMm: Math.max(...points.map((p) => p.xMm)),
-  bottomMm: Math.max(...points.map((p) => p.yMm)),
-});
+/** The upright rectangle round these points, however many. */
+export function boundsOf(points: readonly PointMm[]): BoundsMm {
+  const bounds = {
+    leftMm: Number.POSITIVE_INFINITY,
+    topMm: Number.POSITIVE_INFINITY,
+    rightMm: Number.NEGATIVE_INFINITY,
+    bottomMm: Number.NEGATIVE_INFINITY,
+  };
+  for (const { xMm, yMm } of points) {
+    bounds.leftMm = Math.min(bounds.leftMm, xMm);
+    bounds.topMm = Math.min(bounds.topMm, yMm);
+    bounds.rightMm = Math.max(bounds.rightMm, xMm);
+    bounds.bottomMm = Math.max(bounds.bottomMm, yMm);
+  }
+  return bounds;
+}
 
 /** Corners of an upright rectangle, in order round it. */
 export const rectangleOutline = (xMm: number, yMm: number, widthMm: number, heightMm: number): PointMm[] => [
@@ -97,3 +106,20 @@ export const rectangleOutline = (xMm: number, yMm: number, widthMm: number, heig
   { xMm: xMm + widthMm, yMm: yMm + heightMm },
   { xMm, yMm: yMm + heightMm },
 ];
+
+/**
+ * The convex outline round these points, clockwise as seen; two points or fewer where they lie on one line.
+ * Source: the monotone chain, lower and upper side one after the other.
+ */
+export function hullOf(points: readonly PointMm[]): PointMm[] {
+  const sorted = [...points].sort((a, b) => a.xMm - b.xMm || a.yMm - b.yMm);
+  const side = (ordered: readonly PointMm[]): PointMm[] => {
+    const chain: PointMm[] = [];
+    for (const point of ordered) {
+      while (chain.length >= 2 && sideMm2(chain.at(-2)!, chain.at(-1)!, point) <= 0) chain.pop();
+      chain.push(point);
+    }
+    return chain.slice(0, -1);
+  };
+  return [...side(sorted), ...side(sorted.reverse())];
+}

@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { test } from 'vitest';
 import { compileShowData, predictSpeed } from '../../src/lampshow/index.ts';
+import { evennessMap } from '../../src/light/index.ts';
 import { layOut } from '../../src/panel/index.ts';
 import type { Blend, Effect, Project } from '../../src/project/index.ts';
 import { benchNetwork } from '../power/bench-network.ts';
@@ -152,4 +153,21 @@ test('WebAssembly against native', async () => {
 
 test('solution of the two-rail network', () => {
   console.log(`\nNetwork solution, medians:\n${JSON.stringify(benchNetwork([300, 2000]), null, 2)}`);
+});
+
+test('the light over the whole opening, for evenness', () => {
+  console.log('\nEvenness map of 1,000 x 700 mm, no LED left out; goal 300 ms');
+  for (const leds of [300, 500]) {
+    const project = loadProject(leds, 1);
+    const panel = { ...project.panel, widthMm: 1000, heightMm: 700 };
+    const layout = layOut(project);
+    for (const mmPerPx of [3, 2.5, 2]) {
+      const times = Array.from({ length: 9 }, () => {
+        const start = performance.now();
+        evennessMap({ panel }, layout, { mmPerPx });
+        return performance.now() - start;
+      });
+      console.log(`  ${leds} LEDs, ${mmPerPx} mm a pixel ${median(times).toFixed(0).padStart(5)} ms`);
+    }
+  }
 });
