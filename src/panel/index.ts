@@ -6,6 +6,7 @@ export * from './chain-plan.ts';
 export * from './channel-findings.ts';
 export * from './drawing/channels-from.ts';
 export * from './drawing/read-drawing.ts';
+export * from './drawing/svg-clean.ts';
 export * from './findings.ts';
 export * from './fit.ts';
 export * from './group-edits.ts';

@@ -2,7 +2,7 @@
 // them, numbered in reading order.
 import { type Channel, failed, limits, ok, type Problem, type Result } from '../../project/index.ts';
 import { boundsOf, distanceMm, type PointMm } from '../plane.ts';
-import { sameplaceMm } from './limits.ts';
+import { thinnedToMm } from './limits.ts';
 import type { Drawing, DrawingShape } from './read-drawing.ts';
 import { thinLine, thinOutline } from './thin.ts';
 
@@ -23,7 +23,7 @@ const shortestLineMm = 6;
 /** How near an outline has to be to the panel's edge to be it. */
 const edgeMm = 0.5;
 /** Finest first: a thinning that isn't needed would only move corners. */
-const thinningsMm = [0.002, 0.005, sameplaceMm] as const;
+const thinningsMm = [0.002, 0.005, thinnedToMm] as const;
 
 const isNamed = ({ layers }: DrawingShape, layer: string): boolean =>
   layers.some((one) => one.trim().toLowerCase() === layer.toLowerCase());
@@ -54,7 +54,7 @@ function thinned(points: readonly PointMm[]): PointMm[] {
 
 /** A line's straight pieces that could hold an LED. */
 function straightPieces(points: readonly PointMm[]): PointMm[][] {
-  const corners = thinLine(points, sameplaceMm);
+  const corners = thinLine(points, thinnedToMm);
   return corners
     .slice(1)
     .map((corner, i) => [corners[i]!, corner])
@@ -110,7 +110,7 @@ export function channelsFrom(drawing: Drawing, { layer, panel }: ChannelSource):
     if (pieces.length > 1) notes.push(`A line with corners is taken as ${pieces.length} straight channels.`);
     if (pieces.length === 0)
       notes.push('A line without a straight piece long enough for an LED is left out.');
-    found.push(...pieces);
+    for (const piece of pieces) found.push(piece);
   }
   if (found.length === 0)
     return failed([

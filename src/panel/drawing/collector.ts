@@ -3,7 +3,7 @@
 import type { PointMm } from '../plane.ts';
 import { type Affine, stretchOf } from './affine.ts';
 import type { Point } from './curves.ts';
-import { chordErrorMm, drawingLimits, sameplaceMm, tooMuch, unreadable } from './limits.ts';
+import { chordErrorMm, drawingLimits, tooMuch, touchMm, unreadable } from './limits.ts';
 
 /** A shape as it was drawn, before loose ends are joined. */
 export interface RawShape {
@@ -73,4 +73,4 @@ export class Collector {
 }
 
 export const near = (a: PointMm, b: PointMm): boolean =>
-  Math.abs(a.xMm - b.xMm) <= sameplaceMm && Math.abs(a.yMm - b.yMm) <= sameplaceMm;
+  Math.abs(a.xMm - b.xMm) <= touchMm && Math.abs(a.yMm - b.yMm) <= touchMm;

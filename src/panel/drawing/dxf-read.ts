@@ -72,7 +72,7 @@ class Drawer {
     this.collector.countElement(entity.at);
     // Invisible, or on a sheet for printing.
     if (entity.number(60, 0) !== 0 || entity.number(67, 0) !== 0) return;
-    const draw = dxfShapes[entity.type];
+    const draw = dxfShapes.get(entity.type);
     if (!draw && entity.type !== 'INSERT') return;
     const tilt = Math.hypot(entity.number(210, 0), entity.number(220, 0));
     if (tilt > flat) {

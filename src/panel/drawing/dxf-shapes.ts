@@ -121,7 +121,7 @@ const spline: Draw = (entity, tolerance) => {
   return { points: flattenSpline(read, tolerance), closed: false };
 };
 
-export const dxfShapes: Readonly<Record<string, Draw>> = {
+const draws: Readonly<Record<string, Draw>> = {
   LINE: (entity) => ({ points: [pointOf(entity, 10), pointOf(entity, 11)], closed: false }),
   CIRCLE: (entity, tolerance) => circular(entity, tolerance, 0, full),
   ARC: (entity, tolerance) =>
@@ -131,6 +131,9 @@ export const dxfShapes: Readonly<Record<string, Draw>> = {
   ELLIPSE: ellipse,
   SPLINE: spline,
 };
+
+/** By entity type. A map, since a file's names are anyone's: an object would answer to `constructor`. */
+export const dxfShapes: ReadonlyMap<string, Draw> = new Map(Object.entries(draws));
 
 /** Entities whose places are given in a plane of their own, which may be turned over (mirrored by a drawing program). */
 export const inOwnPlane: ReadonlySet<string> = new Set(['CIRCLE', 'ARC', 'LWPOLYLINE', 'POLYLINE', 'INSERT']);

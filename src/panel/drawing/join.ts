@@ -2,7 +2,7 @@
 // Where more than two ends meet, nothing is joined: which belong together can't be told.
 import type { PointMm } from '../plane.ts';
 import { near, type RawShape } from './collector.ts';
-import { sameplaceMm } from './limits.ts';
+import { touchMm } from './limits.ts';
 
 interface Piece {
   readonly shape: RawShape;
@@ -15,8 +15,8 @@ class Places {
   private count = 0;
 
   nodeOf(at: PointMm): number {
-    const column = Math.floor(at.xMm / sameplaceMm);
-    const row = Math.floor(at.yMm / sameplaceMm);
+    const column = Math.floor(at.xMm / touchMm);
+    const row = Math.floor(at.yMm / touchMm);
     for (let dx = -1; dx <= 1; dx++)
       for (let dy = -1; dy <= 1; dy++)
         for (const known of this.cells.get(`${column + dx} ${row + dy}`) ?? [])
@@ -64,7 +64,7 @@ function joinedInLayer(shapes: readonly RawShape[]): RawShape[] {
       used.add(piece);
       const isForward: boolean = piece.ends[0] === node;
       const ordered: readonly PointMm[] = isForward ? piece.shape.points : piece.shape.points.toReversed();
-      points.push(...(points.length === 0 ? ordered : ordered.slice(1)));
+      for (const point of points.length === 0 ? ordered : ordered.slice(1)) points.push(point);
       for (const name of piece.shape.ownNames) ownNames.add(name);
       node = isForward ? piece.ends[1] : piece.ends[0];
       piece = nextAt(node, piece);

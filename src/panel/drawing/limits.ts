@@ -23,8 +23,11 @@ export const drawingLimits = {
 /** Flattened curves stay this near to the true ones, mm: where a rounded end narrows, an error across counts three times along. */
 export const chordErrorMm = 0.001;
 
-/** Ends and corners nearer than this are one: drawings are rounded to a thousandth or a hundredth of a mm. */
-export const sameplaceMm = 0.01;
+/** Outlines with too many corners may be thinned by this much: drawings are rounded to a hundredth of a mm, too. */
+export const thinnedToMm = 0.01;
+
+/** Ends nearer than this touch: a line's end and an arc's, each rounded to a thousandth of an inch, lie up to 0.04 mm apart. */
+export const touchMm = 0.05;
 
 /** A drawing that can't be read: thrown in this folder only, and turned into a Result where the folder is entered. */
 export class UnreadableDrawing extends Error {

@@ -63,10 +63,10 @@ interface Place {
 
 /** Elements that only hold others. A `switch` draws one of its children; all are taken here, since languages don't change outlines. */
 const groups: ReadonlySet<string> = new Set(['g', 'a', 'switch']);
-const leftOut: Readonly<Record<string, string>> = {
-  text: 'Text is left out; turn it into paths first.',
-  image: 'Pictures are left out.',
-};
+const leftOut: ReadonlyMap<string, string> = new Map([
+  ['text', 'Text is left out; turn it into paths first.'],
+  ['image', 'Pictures are left out.'],
+]);
 
 /** Names that a layer or group goes by: its id, and the label that drawing programs give. */
 const namesOf = ({ attributes }: Element): string[] =>
@@ -105,7 +105,7 @@ class Walk {
     const map = compose(place.map, transformOf(element.attributes.get('transform')));
     const names = namesOf(element);
     const inside: Place = { ...place, map, holders: [...place.holders, ...names] };
-    const shape = svgShapes[element.name];
+    const shape = svgShapes.get(element.name);
     if (shape) {
       const tolerance = this.collector.toleranceThrough(map);
       for (const { points, closed } of shape(element, { view: place.view, tolerance }))
@@ -113,7 +113,7 @@ class Walk {
     } else if (groups.has(element.name)) this.children(element, inside);
     else if (element.name === 'svg') this.viewport(element, inside, element);
     else if (element.name === 'use') this.copy(element, inside, at);
-    else if (leftOut[element.name]) this.collector.note(leftOut[element.name]!);
+    else if (leftOut.has(element.name)) this.collector.note(leftOut.get(element.name)!);
   }
 
   /** An inner sheet, or a symbol; `sized` says where and how large. */

@@ -115,7 +115,7 @@ const path: Shape = (element, { tolerance }) => {
   return parts;
 };
 
-export const svgShapes: Readonly<Record<string, Shape>> = {
+const shapes: Readonly<Record<string, Shape>> = {
   path,
   rect,
   circle: (element, { view, tolerance }) => {
@@ -146,3 +146,6 @@ export const svgShapes: Readonly<Record<string, Shape>> = {
   polyline: (element) => [{ points: pairsOf(element.attributes.get('points')), closed: false }],
   polygon: (element) => [{ points: pairsOf(element.attributes.get('points')), closed: true }],
 };
+
+/** By element name. A map, since a file's names are anyone's: an object would answer to `constructor`. */
+export const svgShapes: ReadonlyMap<string, Shape> = new Map(Object.entries(shapes));

@@ -2,15 +2,15 @@
 import { type Affine, compose, identity, rotation, scaling, translation } from './affine.ts';
 
 /** 1 in = 25.4 mm = 96 px = 72 pt = 6 pc (CSS Values 3, section 5.2). */
-const mmPerUnit: Readonly<Record<string, number>> = {
-  mm: 1,
-  cm: 10,
-  q: 0.25,
-  in: 25.4,
-  pt: 25.4 / 72,
-  pc: 25.4 / 6,
-  px: 25.4 / 96,
-};
+const mmPerUnit: ReadonlyMap<string, number> = new Map([
+  ['mm', 1],
+  ['cm', 10],
+  ['q', 0.25],
+  ['in', 25.4],
+  ['pt', 25.4 / 72],
+  ['pc', 25.4 / 6],
+  ['px', 25.4 / 96],
+]);
 export const mmPerPixel = 25.4 / 96;
 
 const number = String.raw`[-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?`;
@@ -29,7 +29,7 @@ export function lengthOf(text: string | undefined): Length | undefined {
 
 /** A length in mm where it has a unit that says so. */
 export const lengthMm = (length: Length | undefined): number | undefined => {
-  const factor = length && mmPerUnit[length.unit];
+  const factor = length && mmPerUnit.get(length.unit);
   return factor === undefined ? undefined : length!.value * factor;
 };
 
@@ -91,8 +91,8 @@ const transforms: Readonly<Record<string, (n: readonly number[]) => Affine>> = {
 export function transformOf(text: string | undefined): Affine {
   let map = identity;
   for (const [, name, values] of (text ?? '').matchAll(/([a-zA-Z]+)\s*\(([^)]*)\)/g)) {
-    const make = transforms[name!.toLowerCase()];
-    if (make) map = compose(map, make(numbersOf(values!)));
+    const known = name!.toLowerCase();
+    if (Object.hasOwn(transforms, known)) map = compose(map, transforms[known]!(numbersOf(values!)));
   }
   return map;
 }

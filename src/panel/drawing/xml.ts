@@ -18,16 +18,7 @@ export const localName = (name: string): string => name.slice(name.indexOf(':') 
 const firstSentence = (message: string): string => message.replace(/^\d+:\d+: /, '').slice(0, 100);
 
 /** The root element. Throws UnreadableDrawing. */
-export function parseXml(text: string, at: string): Element {
-  // What an entity stands for may be a file of this computer, or grow without end; saxes would only say that it is not defined.
-  if (/<!ENTITY/i.test(text))
-    unreadable(
-      'drawing-entities',
-      at,
-      'a drawing without entities of its own',
-      'a <!ENTITY declaration',
-      'Save it as plain SVG.',
-    );
+export function parseXml(text: string, at: string, mostElements: number = drawingLimits.elements): Element {
   const parser = new SaxesParser({ position: true });
   const open: (Element & { readonly children: Element[] })[] = [];
   let root: Element | undefined;
@@ -41,9 +32,20 @@ export function parseXml(text: string, at: string): Element {
       'Save the drawing again; it may be cut short.',
     ),
   );
+  // What an entity stands for may be a file of this computer, or grow without end; the parser itself would only say that it is not defined.
+  parser.on('doctype', (doctype) => {
+    if (/<!ENTITY/i.test(doctype))
+      unreadable(
+        'drawing-entities',
+        at,
+        'a drawing without entities of its own',
+        'an <!ENTITY> declaration',
+        'Save it as plain SVG.',
+      );
+  });
   parser.on('opentag', ({ name, attributes: given }) => {
     const where = `${at} line ${parser.line}`;
-    if (++count > drawingLimits.elements) tooMuch(where, drawingLimits.elements, 'elements');
+    if (++count > mostElements) tooMuch(where, mostElements, 'elements');
     if (open.length >= drawingLimits.depth) tooMuch(where, drawingLimits.depth, 'groups in each other');
     const attributes = new Map<string, string>();
     for (const [key, value] of Object.entries(given))
