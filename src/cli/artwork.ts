@@ -7,7 +7,7 @@ import { join } from 'node:path';
 import { initWasm, Resvg } from '@resvg/resvg-wasm';
 import jpeg from 'jpeg-js';
 import { PNG } from 'pngjs';
-import type { Image } from '../light/index.ts';
+import { type Image, imageSize, mostImagePixels } from '../panel/index.ts';
 import {
   failed,
   ok,
@@ -21,9 +21,6 @@ import {
 /** Where in the panel a picture stands, and what it is called. */
 export const pictureNames = { artwork: 'artwork', opacity: 'opacity layer' } as const;
 export type PictureKey = keyof typeof pictureNames;
-
-/** Decoded images beyond this would take more than 400 MB. */
-const mostPixels = 100e6;
 
 const unreadable = (key: PictureKey, mediaType: string, found: string): Problem => ({
   code: 'artwork-unreadable',
@@ -76,9 +73,10 @@ async function svgImage(bytes: Buffer, widthPx: number, heightPx: number, root: 
 
 /** @throws if the bytes are no PNG, or too many pixels */
 export function pngImage(bytes: Buffer): Image {
-  // Width and height stand in the header, at bytes 16 and 20 (PNG specification, 11.2.2); pngjs would take any.
-  if (bytes.length >= 24 && bytes.readUInt32BE(16) * bytes.readUInt32BE(20) > mostPixels)
-    throw new Error(`more than ${mostPixels / 1e6} million pixels`);
+  // pngjs would take any size.
+  const size = imageSize(bytes);
+  if (size && size.widthPx * size.heightPx > mostImagePixels)
+    throw new Error(`more than ${mostImagePixels / 1e6} million pixels`);
   const { width, height, data } = PNG.sync.read(bytes);
   return { widthPx: width, heightPx: height, rgba: data };
 }
@@ -88,7 +86,7 @@ export function jpegImage(bytes: Buffer): Image {
   const { width, height, data } = jpeg.decode(bytes, {
     useTArray: true,
     formatAsRGBA: true,
-    maxResolutionInMP: mostPixels / 1e6,
+    maxResolutionInMP: mostImagePixels / 1e6,
     maxMemoryUsageInMB: 2048,
   });
   return { widthPx: width, heightPx: height, rgba: data };

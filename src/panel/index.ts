@@ -10,6 +10,7 @@ export * from './drawing/svg-clean.ts';
 export * from './findings.ts';
 export * from './fit.ts';
 export * from './group-edits.ts';
+export * from './image-size.ts';
 export * from './image.ts';
 export * from './jumper-route.ts';
 export * from './keep-outs.ts';

@@ -1,4 +1,6 @@
-// A picture that the builder picked, as the document holds artwork: type and base64. Whether it is a picture is tried by decoding it.
+// A picture that the builder picked, as the document holds artwork: type and base64. Whether it is a picture is tried by decoding it, unless its
+// size alone is too much. Browsers draw a JPEG upright, whichever way its rows lie in the file.
+import { imageTooLarge } from '../../panel/index.ts';
 import { failed, limits, ok, type Problem, type Project, type Result } from '../../project/index.ts';
 import type { PickedFile } from './ports.ts';
 
@@ -67,13 +69,8 @@ export async function artworkFrom({
       name,
       'Save it as one.',
     );
-  if (bytes.length > limits.imageBytes)
-    return problem(
-      'artwork-too-large',
-      `at most ${limits.imageBytes / 2 ** 20} MiB`,
-      `${(bytes.length / 2 ** 20).toFixed(1)} MiB`,
-      'Save it smaller: 300 dots per inch are plenty.',
-    );
+  const tooLarge = imageTooLarge(bytes, limits.imageBytes);
+  if (tooLarge) return failed([tooLarge]);
   const image = await decodeImage(bytes, type.mediaType);
   if (!image)
     return problem(
