@@ -66,16 +66,27 @@ export function compileProject(
   };
 }
 
+const samePlaces = (before: Project, after: Project): boolean =>
+  unchanged(before, after, layoutSources) &&
+  panelLayoutSources.every((key) => before.panel[key] === after.panel[key]);
+
+/**
+ * The project with its LEDs where they are now, everything else as it was: enough to draw by while a hand drags, when there is no time to compile.
+ * What it says of shows, speed and memory belongs to the project before.
+ */
+export const relaidProject = (before: CompiledProject, project: Project): CompiledProject => ({
+  ...before,
+  project,
+  layout: samePlaces(before.project, project) ? before.layout : layOut(project),
+});
+
 /** The same as `compileProject(project, templates)`, in less time where the edit since `before` was small. */
 export function recompileProject(
   before: CompiledProject,
   project: Project,
   templates: FirmwareTemplates,
 ): CompiledProject {
-  const samePlaces =
-    unchanged(before.project, project, layoutSources) &&
-    panelLayoutSources.every((key) => before.project.panel[key] === project.panel[key]);
-  const layout = samePlaces ? before.layout : layOut(project);
+  const layout = samePlaces(before.project, project) ? before.layout : layOut(project);
   if (layout === before.layout && unchanged(before.project, project, showSources))
     return { ...before, project };
   return compileProject(project, templates, undefined, layout);

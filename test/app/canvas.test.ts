@@ -1,7 +1,8 @@
 // The canvas without a browser: places between panel and screen, what drags do to the document, and where a ruler has its figures.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { dragLength, dragRun, dragTurn, drawArea, drawRun } from '../../src/app/canvas/drags.ts';
+import { dragLength, dragRuns, dragTurn, drawRun } from '../../src/app/canvas/drags.ts';
+import { drawRectangle } from '../../src/app/canvas/drags-areas.ts';
 import {
   alongRun,
   angleDeg,
@@ -19,7 +20,7 @@ import { benchFor, textOf } from './bench.ts';
 
 const carnival = sample('midnight-carnival');
 const seed = 20261125;
-const held = { isFree: false, isStraight: false };
+const held = { isFree: false, isStraight: false, toleranceMm: 0 };
 
 const sightOf = (side: Sight['side'], pxPerMm = 1.5): Sight => ({
   view: { pxPerMm, xPx: 40, yPx: 30 },
@@ -106,24 +107,24 @@ describe('drags', () => {
   test('a run goes with the pointer in half millimetres, freely with Alt, along one axis with Shift', async () => {
     const { workbench, placed, start } = await started();
     const { xMm, yMm } = placed.run.firstLed;
-    const drag = dragRun(start, placed);
+    const drag = dragRuns(start, [placed.run.id]);
     drag({ to: { xMm: xMm + 10.3, yMm: yMm + 4.9 }, ...held });
     const half = (mm: number) => Math.round(mm * 2) / 2;
     expect(runOf(workbench.project, 'tent-3').firstLed).toEqual({
       xMm: half(xMm + 10.3),
       yMm: half(yMm + 4.9),
     });
-    drag({ to: { xMm: xMm + 10.3, yMm: yMm + 4.9 }, isFree: true, isStraight: false });
+    drag({ to: { xMm: xMm + 10.3, yMm: yMm + 4.9 }, ...held, isFree: true });
     const free = runOf(workbench.project, 'tent-3').firstLed;
     expect(free.xMm).toBeCloseTo(xMm + 10.3, 2);
     expect(free.yMm).toBeCloseTo(yMm + 4.9, 2);
-    drag({ to: { xMm: xMm + 10, yMm: yMm + 4.9 }, isFree: false, isStraight: true });
+    drag({ to: { xMm: xMm + 10, yMm: yMm + 4.9 }, ...held, isStraight: true });
     expect(runOf(workbench.project, 'tent-3').firstLed.yMm).toBeCloseTo(yMm, 2);
   });
 
   test('a whole drag is one step back to the same bytes', async () => {
     const { workbench, placed, start } = await started();
-    const drag = dragRun(start, placed);
+    const drag = dragRuns(start, [placed.run.id]);
     for (let i = 1; i <= 40; i++)
       drag({ to: { xMm: placed.run.firstLed.xMm - i, yMm: placed.run.firstLed.yMm + i / 2 }, ...held });
     workbench.endGesture();
@@ -138,7 +139,7 @@ describe('drags', () => {
     dragTurn(start, placed)({ to: { xMm: xMm + 100, yMm: yMm - 55 }, ...held });
     // atan(55 / 100) is 28.8 degrees.
     expect(runOf(workbench.project, 'tent-3')).toMatchObject({ arrowDeg: 30, firstLed: { xMm, yMm } });
-    dragTurn(start, placed)({ to: { xMm: xMm + 100, yMm: yMm - 55 }, isFree: true, isStraight: false });
+    dragTurn(start, placed)({ to: { xMm: xMm + 100, yMm: yMm - 55 }, ...held, isFree: true });
     expect(runOf(workbench.project, 'tent-3').arrowDeg).toBeCloseTo(28.8, 1);
   });
 
@@ -153,7 +154,7 @@ describe('drags', () => {
 
   test('a drawn run has as many LEDs as fit on the way, and is one step however often the pointer moved', async () => {
     const { workbench, start } = await started();
-    const drag = drawRun({ ...start, from: { xMm: 100, yMm: 100 } }, 'ws2812b-60', 1000 / 60);
+    const drag = drawRun({ ...start, from: { xMm: 100, yMm: 100 } }, 'ws2812b-60', 1000 / 60, 0);
     for (const xMm of [120, 160, 200]) drag({ to: { xMm, yMm: 101 }, ...held });
     const drawn = workbench.project.runs.at(-1)!;
     // 100 mm hold six whole pitches of 16.667 mm: 7 LEDs.
@@ -166,7 +167,7 @@ describe('drags', () => {
 
   test('a drawn area is the rectangle between the corners, whichever way it was drawn', async () => {
     const { workbench, start } = await started();
-    drawArea({ ...start, from: { xMm: 220, yMm: 180 } })({ to: { xMm: 100, yMm: 60 }, ...held });
+    drawRectangle({ ...start, from: { xMm: 220, yMm: 180 } })({ to: { xMm: 100, yMm: 60 }, ...held });
     expect(workbench.project.areas.at(-1)!.members).toEqual([
       { kind: 'rectangle', xMm: 100, yMm: 60, widthMm: 120, heightMm: 120 },
     ]);

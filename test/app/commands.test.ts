@@ -4,7 +4,8 @@ import { describe, expect, test } from 'vitest';
 import { commands, isEdit } from '../../src/app/workbench/commands/index.ts';
 import type { Selection } from '../../src/app/workbench/selection.ts';
 import type { StageId } from '../../src/app/workbench/workbench.ts';
-import { type Project, writeProject } from '../../src/project/index.ts';
+import { splitRun } from '../../src/panel/index.ts';
+import { edited, type Project, startHistory, writeProject } from '../../src/project/index.ts';
 import { holdsLaws, withValues } from '../support/edit-laws.ts';
 import { sample } from '../support/lamploom.ts';
 import { benchFor, textOf } from './bench.ts';
@@ -23,8 +24,31 @@ const chosenClip: Selection = { kind: 'clip', show: attract.id, row: 0, clip: 1 
 const clip = attract.rows[0]!.clips[1]!;
 const clipStart = '/lampshows/0/rows/0/clips/1/startMs';
 
+const cutTower = edited(startHistory(carnival), 'Split', splitRun(tower.id, 6)).project;
+const withThings: Project = {
+  ...carnival,
+  panel: {
+    ...carnival.panel,
+    keepOuts: [
+      {
+        id: 'screw',
+        purpose: 'screw',
+        shape: { kind: 'circle', centre: { xMm: 5, yMm: 5 }, diameterMm: 4 },
+      },
+    ],
+    guides: [
+      { axis: 'x', atMm: 10 },
+      { axis: 'y', atMm: 20 },
+    ],
+    measures: [{ from: { xMm: 0, yMm: 0 }, to: { xMm: 100, yMm: 0 }, measuredMm: 101 }],
+  },
+};
+
 interface EditCase {
   readonly selection: Selection;
+  /** The sample where absent. */
+  readonly on?: Project;
+  readonly stage?: StageId;
   /** All that differs in the document afterwards; or what to look at, where many places differ. */
   readonly leaves?: (before: Project) => Readonly<Record<string, unknown>>;
   readonly looksAt?: (after: Project) => void;
@@ -93,6 +117,44 @@ const editCases: Readonly<Record<string, EditCase>> = {
       expect(power.feeds).toHaveLength(carnival.power.feeds.length - 1);
     },
   },
+  'run-mirror-across': {
+    selection: { kind: 'runs', ids: [carnival.runs[0]!.id, tower.id] },
+    // Mirrored, right is left; upright arrows stay upright.
+    looksAt: ({ runs }) => {
+      expect(runs[0]!.arrowDeg).toBe((540 - carnival.runs[0]!.arrowDeg) % 360);
+      expect(runs[towerIndex]!.arrowDeg).toBe((540 - tower.arrowDeg) % 360);
+    },
+  },
+  'run-mirror-down': {
+    selection: chosenRun,
+    looksAt: ({ runs }) => {
+      expect(runs[towerIndex]!.arrowDeg).toBe((360 - tower.arrowDeg) % 360);
+      expect(runs[towerIndex]!.firstLed.xMm).toBeCloseTo(tower.firstLed.xMm, 6);
+    },
+  },
+  'run-join': {
+    on: cutTower,
+    selection: { kind: 'runs', ids: [`${tower.id}-b`, tower.id] },
+    looksAt: ({ runs }) => expect(runs).toEqual(carnival.runs),
+  },
+  'keep-out-delete': {
+    on: withThings,
+    stage: 'panel',
+    selection: { kind: 'keep-out', id: 'screw' },
+    leaves: () => ({ '/panel/keepOuts': undefined }),
+  },
+  'guide-delete': {
+    on: withThings,
+    stage: 'panel',
+    selection: { kind: 'guide', index: 1 },
+    leaves: () => ({ '/panel/guides': [{ axis: 'x', atMm: 10 }] }),
+  },
+  'measure-delete': {
+    on: withThings,
+    stage: 'panel',
+    selection: { kind: 'measure', index: 0 },
+    leaves: () => ({ '/panel/measures': undefined }),
+  },
   'clip-delete': {
     selection: chosenClip,
     leaves: ({ lampshows }) => ({
@@ -128,20 +190,21 @@ describe('commands that edit', () => {
     async (id, command) => {
       const wanted = editCases[id];
       expect(wanted, `a case for ${id}`).toBeDefined();
-      const { workbench, commander } = await benchFor(carnival);
-      workbench.enter(wanted!.selection.kind === 'clip' ? 'lampshows' : 'runs');
+      const { on = carnival, selection, stage } = wanted!;
+      const { workbench, commander } = await benchFor(on);
+      workbench.enter(stage ?? (selection.kind === 'clip' ? 'lampshows' : 'runs'));
       workbench.select(wanted!.selection);
       expect(command.when?.(workbench.state), 'makes sense here').toBe(true);
-      holdsLaws(carnival, id, command.plan(workbench.state).edit, (before, after) => {
+      holdsLaws(on, id, command.plan(workbench.state).edit, (before, after) => {
         if (wanted!.leaves) expect(after).toEqual(withValues(before, wanted!.leaves(before)));
         wanted!.looksAt?.(after);
         expect(after, 'changes something').not.toEqual(before);
       });
       commander.run(id);
       const done = textOf(workbench);
-      expect(done).not.toBe(writeProject(carnival));
+      expect(done).not.toBe(writeProject(on));
       commander.run('undo');
-      expect(textOf(workbench)).toBe(writeProject(carnival));
+      expect(textOf(workbench)).toBe(writeProject(on));
       commander.run('redo');
       expect(textOf(workbench)).toBe(done);
     },
@@ -345,7 +408,7 @@ describe('keys', () => {
   });
 
   test('no key means two things for one selection', () => {
-    const kinds = ['run-', 'clip-', 'area-', 'feed-', 'jumper-'];
+    const kinds = ['run-', 'clip-', 'area-', 'feed-', 'jumper-', 'keep-out-', 'guide-', 'measure-'];
     const kindOf = (id: string) => kinds.find((kind) => id.startsWith(kind) && id !== 'clip-') ?? 'screen';
     const seen = new Map<string, string>();
     for (const { id, keys = [] } of commands)

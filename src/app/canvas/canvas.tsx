@@ -1,8 +1,10 @@
 // The one canvas of all stages: the panel in millimetres with rulers, seen as artwork, as wiring, lit, or coloured by volts; from the front or
 // the rear. Layers from below: the panel's box with artwork or lit glass, the drawing in millimetres, and what keeps the screen's own size.
-import { useLayoutEffect, useMemo, useRef, useSyncExternalStore } from 'react';
+import { useCallback, useLayoutEffect, useMemo, useRef, useSyncExternalStore } from 'react';
 import { chainNumbers } from '../../panel/index.ts';
+import type { Project } from '../../project/index.ts';
 import { useSize } from '../frame/use-size.ts';
+import { imageOf } from '../glass/artwork-pixels.ts';
 import {
   useCommander,
   useCompiled,
@@ -12,23 +14,34 @@ import {
   useSelection,
   useWorkbench,
 } from '../workbench/context.ts';
+import { chosenRunIds } from '../workbench/selection.ts';
 import { AreaMarks } from './area-marks.tsx';
 import css from './canvas.module.css';
+import { colourReader } from './colour-area.ts';
 import { panelTransform, type Sight } from './geometry.ts';
 import { Legend } from './legend.tsx';
 import { LitGlass } from './lit-glass.tsx';
 import { LowestMark } from './lowest-mark.tsx';
 import { Handles, NumberTags } from './overlay.tsx';
 import { PanelBox } from './panel-box.tsx';
+import { PanelOverlay, PanelUnderlay } from './panel-marks.tsx';
 import { Rulers, rulerPx } from './rulers.tsx';
 import { RunShape } from './run-shape.tsx';
 import { selectionExtent } from './selection-extent.ts';
+import { useArtwork } from './use-artwork.ts';
 import { usePointer } from './use-pointer.ts';
 import { useVoltColours } from './volt-colours.ts';
 import { CutRings, Feeds, Jumpers } from './wiring.tsx';
 
 /** Nothing sticks out of the glass. */
 const glassMarginPx = 10;
+
+/** Run ids that were soldered otherwise than planned. */
+const builtOtherwise = ({ asBuilt }: Project): ReadonlySet<string> =>
+  new Set([
+    ...(asBuilt?.runs ?? []).map(({ run }) => run),
+    ...(asBuilt?.swaps ?? []).flatMap(({ first, second }) => [first, second]),
+  ]);
 
 /** Run ids that a finding is about. */
 function useWarnedRuns(): ReadonlySet<string> {
@@ -70,12 +83,22 @@ export function Canvas() {
   }, [viewport, width, height, widthMm, heightMm, hasRulers]);
 
   const sight = useMemo<Sight>(() => ({ view, side, widthMm }), [view, side, widthMm]);
-  const { isDragging, cutBefore, handlers } = usePointer(sight);
+  const artwork = useArtwork()?.image;
+  const colourAt = useCallback(() => {
+    if (!artwork) return undefined;
+    // A millimetre a pixel: LEDs are larger.
+    const { rgba, widthPx, heightPx } = imageOf(artwork, Math.ceil(widthMm), Math.ceil(heightMm));
+    const data = Uint8ClampedArray.from(rgba);
+    return colourReader({ data, width: widthPx, height: heightPx }, { widthMm, heightMm });
+  }, [artwork, widthMm, heightMm]);
+  const { isDragging, cutBefore, box, pullGuide, handlers } = usePointer(sight, surface, colourAt);
   const numbers = useMemo(() => chainNumbers(layout), [layout]);
   const volts = useVoltColours(viewKind === 'volts');
   const marks = useMemo(() => selectionExtent(layout, selection), [layout, selection]);
-  const chosen = selection.kind === 'run' ? selection.id : undefined;
-  const chosenRun = chosen === undefined ? undefined : layout.runs.find(({ run }) => run.id === chosen);
+  const chosen = chosenRunIds(selection);
+  const chosenRun = chosen.length === 1 ? layout.runs.find(({ run }) => run.id === chosen[0]) : undefined;
+  const otherwise = useMemo(() => builtOtherwise(project), [project]);
+  const lays = stage === 'panel' || stage === 'runs';
   // Deleting what has the focus would leave it nowhere, and the keys with it.
   const runCount = project.runs.length;
   // biome-ignore lint/correctness/useExhaustiveDependencies: it is about runs that go
@@ -87,7 +110,15 @@ export function Canvas() {
 
   return (
     <div className={css['frame']} data-view={viewKind} data-side={side}>
-      {hasRulers && <Rulers sight={sight} widthPx={width} heightPx={height} marks={marks} />}
+      {hasRulers && (
+        <Rulers
+          sight={sight}
+          widthPx={width}
+          heightPx={height}
+          marks={marks}
+          onPull={lays ? pullGuide : undefined}
+        />
+      )}
       {/* The drawing's parts have their own names; the surface only takes the pointer. */}
       <div
         ref={surface}
@@ -104,6 +135,7 @@ export function Canvas() {
         {/* biome-ignore lint/a11y/useSemanticElements: a drawing whose parts are buttons has no element of its own */}
         <svg className={css['drawing']} width={width} height={height} role="group" aria-label="Panel">
           <g transform={panelTransform(sight)}>
+            {viewKind !== 'lit' && <PanelUnderlay selection={selection} />}
             {drawsWiring && <Jumpers layout={layout} selection={selection} />}
             {viewKind !== 'artwork' || stage !== 'panel'
               ? layout.runs.map((placed) => {
@@ -113,8 +145,9 @@ export function Canvas() {
                       key={id}
                       placed={placed}
                       label={`Run ${numbers.get(id) ?? 'outside every chain'}, ${name ?? id}, ${placed.run.ledCount} LEDs`}
-                      isChosen={id === chosen}
+                      isChosen={chosen.includes(id)}
                       isWarned={warned.has(id)}
+                      isOtherwise={drawsWiring && otherwise.has(id)}
                       ledColours={volts?.colours.get(id)}
                       zoneColour={volts?.zones.get(id)}
                       isGhost={!drawsWiring}
@@ -139,6 +172,7 @@ export function Canvas() {
           {viewKind === 'wiring' && (
             <NumberTags runs={layout.runs} numbers={numbers} sight={sight} chosen={chosen} />
           )}
+          <PanelOverlay sight={sight} reachPx={{ width, height }} selection={selection} box={box} />
           {chosenRun && !isDragging && stage === 'runs' && (
             <Handles placed={chosenRun} sight={sight} cutBefore={cutBefore} />
           )}

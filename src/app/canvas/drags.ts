@@ -1,8 +1,18 @@
-// What happens between pressing the pointer on the canvas and letting it go: one row for each kind of drag. A row gets the places in
+// What happens to runs between pressing the pointer on the canvas and letting it go: one row for each kind of drag. A row gets the places in
 // millimetres and edits the document through the workbench; a whole drag is one step of the history. No React, no elements.
-import { distanceMm, type Layout, type PlacedRun, type PointMm } from '../../panel/index.ts';
+// Not here: drags of areas (drags-areas.ts) and of what lies on the panel (drags-panel.ts).
 import {
-  addArea,
+  distanceMm,
+  inSequence,
+  type Layout,
+  type PlacedRun,
+  type PointMm,
+  ringCentre,
+  snapOf,
+  snapPoints,
+  snapTargets,
+} from '../../panel/index.ts';
+import {
   addRun,
   type Edit,
   freeId,
@@ -29,6 +39,8 @@ export interface DragMove {
   readonly isFree: boolean;
   /** Shift: keep to one axis. */
   readonly isStraight: boolean;
+  /** How near a line must be to cling to it; follows the zoom. */
+  readonly toleranceMm: number;
 }
 
 export type Drag = (move: DragMove) => void;
@@ -37,42 +49,75 @@ const snapMm = 0.5;
 const snapDeg = 15;
 const freeDigitsMm = 100;
 
-const snapped = (mm: number, isFree: boolean): number =>
+export const snapped = (mm: number, isFree: boolean): number =>
   isFree ? Math.round(mm * freeDigitsMm) / freeDigitsMm : snapTo(mm, snapMm);
 
-export function dragRun({ workbench, from, gesture }: DragStart, { run }: PlacedRun): Drag {
-  return ({ to, isFree, isStraight }) => {
-    let dx = to.xMm - from.xMm;
-    let dy = to.yMm - from.yMm;
-    if (isStraight && Math.abs(dx) > Math.abs(dy)) dy = 0;
-    else if (isStraight) dx = 0;
-    const { xMm, yMm } = run.firstLed;
-    workbench.edit(
-      'Move run',
-      moveRun(run.id, snapped(xMm + dx, isFree || dx === 0), snapped(yMm + dy, isFree || dy === 0)),
-      gesture,
+/** Millionths of a millimetre are below any tool. */
+const tidy = (mm: number): number => Math.round(mm * 1e6) / 1e6;
+
+/** The way from the press to here; along one axis only where it is to be straight. */
+export function wayOf(
+  from: PointMm,
+  { to, isStraight }: DragMove,
+): { readonly dx: number; readonly dy: number } {
+  const dx = to.xMm - from.xMm;
+  const dy = to.yMm - from.yMm;
+  if (!isStraight) return { dx, dy };
+  return Math.abs(dx) > Math.abs(dy) ? { dx, dy: 0 } : { dx: 0, dy };
+}
+
+/** Moves the chosen runs together; they cling to what is near with their LEDs and ends, and keep to half millimetres elsewhere. */
+export function dragRuns({ workbench, layout, from, gesture }: DragStart, ids: readonly string[]): Drag {
+  const moving = layout.runs.filter(({ run }) => ids.includes(run.id));
+  const points = moving.flatMap(snapPoints);
+  const targets = snapTargets(workbench.project, layout, new Set(ids));
+  const lead = moving[0]!.run.firstLed;
+  const label = ids.length === 1 ? 'Move run' : 'Move runs';
+  return (move) => {
+    const { dx, dy } = wayOf(from, move);
+    const { isFree, toleranceMm } = move;
+    const onto = (key: keyof PointMm, by: number, lines: readonly number[]) =>
+      isFree || by === 0
+        ? undefined
+        : snapOf(
+            points.map((p) => p[key] + by),
+            lines,
+            toleranceMm,
+          );
+    const x = onto('xMm', dx, targets.xsMm);
+    const y = onto('yMm', dy, targets.ysMm);
+    const byX = x ? dx + x.byMm : snapped(lead.xMm + dx, isFree || dx === 0) - lead.xMm;
+    const byY = y ? dy + y.byMm : snapped(lead.yMm + dy, isFree || dy === 0) - lead.yMm;
+    const edits = moving.map(({ run: { id, firstLed } }) =>
+      moveRun(id, tidy(firstLed.xMm + byX), tidy(firstLed.yMm + byY)),
     );
+    workbench.edit(label, inSequence(edits), gesture);
+    workbench.set({ snapLines: { xMm: x?.atMm, yMm: y?.atMm } });
   };
 }
 
 export function dragTurn({ workbench, gesture }: DragStart, { run }: PlacedRun): Drag {
+  const pivot = ringCentre(run) ?? run.firstLed;
   return ({ to, isFree }) => {
-    const degrees = angleDeg(run.firstLed, to);
+    const degrees = angleDeg(pivot, to) + (run.ring ? (run.ring.clockwise ? -90 : 90) : 0);
     const turned = isFree ? Math.round(degrees * 10) / 10 : snapTo(degrees, snapDeg);
-    workbench.edit('Turn run', turnRun(run.id, turned % 360), gesture);
+    workbench.edit('Turn run', turnRun(run.id, (turned + 360) % 360), gesture);
   };
 }
 
 export function dragLength({ workbench, gesture }: DragStart, placed: PlacedRun): Drag {
-  return ({ to }) => {
+  const every = placed.strip.cutEveryLeds ?? 1;
+  return ({ to, isFree }) => {
     const leds = Math.round(alongRun(placed, to).pitches + 0.5);
-    const ledCount = Math.min(limits.ledsPerRun, Math.max(1, leds));
+    // To the strip's cut marks, but for who holds Alt.
+    const whole = isFree ? leds : Math.max(every, Math.round(leds / every) * every);
+    const ledCount = Math.min(limits.ledsPerRun, Math.max(1, whole));
     workbench.edit('Change the length of a run', lengthenRun(placed.run.id, ledCount), gesture);
   };
 }
 
 /** An edit that first takes back what the same drag made before, so that the latest of its versions stands. */
-const remaking = (workbench: Workbench, label: string, gesture: string) => (edit: Edit) => {
+export const remaking = (workbench: Workbench, label: string, gesture: string) => (edit: Edit) => {
   workbench.cancelGesture(gesture);
   workbench.edit(label, edit, gesture);
 };
@@ -82,6 +127,7 @@ export function drawRun(
   { workbench, layout, from, gesture }: DragStart,
   strip: string,
   pitchMm: number,
+  toleranceMm: number,
 ): Drag {
   const { project } = workbench;
   const id = freeId(
@@ -89,8 +135,13 @@ export function drawRun(
     'run',
   );
   const remake = remaking(workbench, 'Draw run', gesture);
-  const firstLed = { xMm: snapped(from.xMm, false), yMm: snapped(from.yMm, false) };
-  const line = Math.max(0, layout.lines.length - 1);
+  const targets = snapTargets(project, layout, new Set());
+  const startAt = (mm: number, lines: readonly number[]): number => {
+    const snap = snapOf([mm], lines, toleranceMm);
+    return snap ? tidy(snap.atMm) : snapped(mm, false);
+  };
+  const firstLed = { xMm: startAt(from.xMm, targets.xsMm), yMm: startAt(from.yMm, targets.ysMm) };
+  const line = Math.max(0, project.dataLines.length - 1);
   return ({ to, isFree }) => {
     const ledCount = Math.floor(distanceMm(firstLed, to) / pitchMm) + 1;
     const degrees = angleDeg(firstLed, to);
@@ -98,31 +149,5 @@ export function drawRun(
     const run: Run = { id, firstLed, arrowDeg, ledCount: Math.min(limits.ledsPerRun, ledCount), strip };
     remake(addRun(run, line));
     workbench.select({ kind: 'run', id });
-  };
-}
-
-/** Draws a rectangle that becomes an area. */
-export function drawArea({ workbench, from, gesture }: DragStart): Drag {
-  const id = freeId(
-    workbench.project.areas.map((area) => area.id),
-    'area',
-  );
-  const remake = remaking(workbench, 'Draw area', gesture);
-  return ({ to, isFree }) => {
-    const corner = (key: keyof PointMm, pick: (...values: number[]) => number) =>
-      snapped(pick(from[key], to[key]), isFree);
-    const xMm = corner('xMm', Math.min);
-    const yMm = corner('yMm', Math.min);
-    const widthMm = corner('xMm', Math.max) - xMm;
-    const heightMm = corner('yMm', Math.max) - yMm;
-    if (widthMm <= 0 || heightMm <= 0) return;
-    remake(
-      addArea({
-        id,
-        members: [{ kind: 'rectangle', xMm, yMm, widthMm, heightMm }],
-        order: { kind: 'across' },
-      }),
-    );
-    workbench.select({ kind: 'area', id });
   };
 }

@@ -5,14 +5,14 @@ import { lightScene } from '../../light/index.ts';
 import { crc32 } from '../glass/crc32.ts';
 import { Glass } from '../glass/glass.tsx';
 import { showName } from '../playback/frames.ts';
-import { useCompiled, usePlaybackState, useScreen, useWorkbench } from '../workbench/context.ts';
+import { usePlaybackState, useScreen, useSettled, useWorkbench } from '../workbench/context.ts';
 import css from './canvas.module.css';
 import { useArtwork, useOpacity } from './use-artwork.ts';
 
 export function LitGlass() {
   const workbench = useWorkbench();
   const { show, frame, playing } = usePlaybackState();
-  const compiled = useCompiled();
+  const compiled = useSettled();
   const roomLight = useScreen((state) => state.roomLight);
   const exposureStops = useScreen((state) => state.exposureStops);
   const artwork = useArtwork();

@@ -1,7 +1,7 @@
 // What lies over the drawing at the screen's own size: the runs' numbers, and the chosen run's handles. Never mirrored.
 import type { PlacedRun } from '../../panel/index.ts';
 import css from './canvas.module.css';
-import { pitchOf, pointAlong, type Sight, toScreen } from './geometry.ts';
+import { type PointPx, pitchOf, pointAlong, type Sight, toScreen } from './geometry.ts';
 
 const tagPx = { height: 17, perDigit: 7.2, pad: 8 } as const;
 
@@ -14,7 +14,7 @@ export function NumberTags({
   readonly runs: readonly PlacedRun[];
   readonly numbers: ReadonlyMap<string, number>;
   readonly sight: Sight;
-  readonly chosen: string | undefined;
+  readonly chosen: readonly string[];
 }) {
   return runs.map((placed) => {
     const { id } = placed.run;
@@ -22,12 +22,18 @@ export function NumberTags({
     const width = text.length * tagPx.perDigit + tagPx.pad;
     // Beside the dot where data enters, away from the strip.
     const beyond = (0.5 * pitchOf(placed) * sight.view.pxPerMm + 8 + width / 2) / sight.view.pxPerMm;
-    const at = toScreen(sight, pointAlong(placed, -beyond / pitchOf(placed)));
+    const pitches = beyond / pitchOf(placed);
+    const at = toScreen(
+      sight,
+      placed.run.ring
+        ? pointAlong(placed, 0, -placed.run.ring.radiusMm)
+        : pointAlong(placed, placed.isTurned ? placed.run.ledCount - 1 + pitches : -pitches),
+    );
     return (
       <g
         key={id}
         className={css['tag']}
-        data-chosen={id === chosen}
+        data-chosen={chosen.includes(id)}
         transform={`translate(${at.x} ${at.y})`}
         aria-hidden="true"
       >
@@ -45,11 +51,19 @@ const turnBeyondPx = 26;
 const besidePx = 20;
 
 /** Where the chosen run's handles are on the screen. `cut` stands at the gap that the pointer is nearest to. */
-export function handlePlaces(placed: PlacedRun, sight: Sight, cutBefore: number | undefined) {
+export function handlePlaces(
+  placed: PlacedRun,
+  sight: Sight,
+  cutBefore: number | undefined,
+): Readonly<Partial<Record<HandleId, PointPx>>> & { readonly turn: PointPx } {
   const pitch = pitchOf(placed);
   const perPx = 1 / sight.view.pxPerMm;
   const side = (placed.strip.boardWidthMm / 2) * sight.view.pxPerMm + besidePx - 8;
   const at = (pitches: number, besideMm = 0) => toScreen(sight, pointAlong(placed, pitches, besideMm));
+  if (placed.run.ring) {
+    const reach = placed.run.ring.radiusMm + (turnBeyondPx + side) * perPx;
+    return { turn: at(0, reach - placed.run.ring.radiusMm), reverse: at(0.5, -side * perPx) };
+  }
   return {
     length: at(placed.run.ledCount - 0.5),
     turn: at(placed.run.ledCount - 0.5 + (turnBeyondPx * perPx) / pitch),
@@ -78,7 +92,7 @@ export function Handles({
   readonly cutBefore: number | undefined;
 }) {
   const places = handlePlaces(placed, sight, cutBefore);
-  const end = places.length;
+  const end = places.length ?? toScreen(sight, pointAlong(placed, 0));
   return (
     <g aria-hidden="true">
       <path className={css['handle-arm']} d={`M${end.x} ${end.y}L${places.turn.x} ${places.turn.y}`} />

@@ -65,7 +65,7 @@ export function PanelBox({
         />
       )}
       {children}
-      {view === 'artwork' && <Grid widthMm={widthMm} heightMm={heightMm} />}
+      {view === 'artwork' && !panel.grid && <Grid widthMm={widthMm} heightMm={heightMm} />}
       {view !== 'lit' && (
         <div
           className={css['opening']}

@@ -1,5 +1,5 @@
 // Rulers in millimetres along the top and the left edge, with brass marks where the selection lies.
-import { memo } from 'react';
+import { memo, type PointerEvent } from 'react';
 import css from './canvas.module.css';
 import { type Sight, toPanel, toScreen } from './geometry.ts';
 import { rulerTicks } from './ruler-ticks.ts';
@@ -16,11 +16,13 @@ function Ruler({
   sight,
   lengthPx,
   mark,
+  onPull,
 }: {
   readonly axis: 'x' | 'y';
   readonly sight: Sight;
   readonly lengthPx: number;
   readonly mark: Extent | undefined;
+  readonly onPull: ((event: PointerEvent) => void) | undefined;
 }) {
   const key = axis === 'x' ? 'xMm' : 'yMm';
   const at = (mm: number) => toScreen(sight, { xMm: mm, yMm: mm })[axis];
@@ -36,6 +38,9 @@ function Ruler({
       width={isX ? lengthPx : rulerPx}
       height={isX ? rulerPx : lengthPx}
       aria-hidden="true"
+      data-ruler={axis}
+      data-pulls={onPull !== undefined}
+      onPointerDown={onPull}
     >
       {marked && (
         <path
@@ -72,16 +77,19 @@ export const Rulers = memo(function Rulers({
   widthPx,
   heightPx,
   marks,
+  onPull,
 }: {
   readonly sight: Sight;
   readonly widthPx: number;
   readonly heightPx: number;
   readonly marks: { readonly x: Extent; readonly y: Extent } | undefined;
+  /** Pulls a guide out; the ruler along the top holds guides that lie, the one on the left guides that stand. */
+  readonly onPull: ((axis: 'x' | 'y') => (event: PointerEvent) => void) | undefined;
 }) {
   return (
     <>
-      <Ruler axis="x" sight={sight} lengthPx={widthPx} mark={marks?.x} />
-      <Ruler axis="y" sight={sight} lengthPx={heightPx} mark={marks?.y} />
+      <Ruler axis="x" sight={sight} lengthPx={widthPx} mark={marks?.x} onPull={onPull?.('y')} />
+      <Ruler axis="y" sight={sight} lengthPx={heightPx} mark={marks?.y} onPull={onPull?.('x')} />
       <div className={css['ruler-corner']} />
     </>
   );

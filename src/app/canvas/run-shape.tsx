@@ -2,14 +2,22 @@
 // moving it changes one transform. It is a button: a press or Enter chooses it.
 import { memo } from 'react';
 import type { PlacedRun } from '../../panel/index.ts';
+import type { Run } from '../../project/index.ts';
 import css from './canvas.module.css';
-import { arrowsPath, packagesPath, pitchOf, runTransform } from './geometry.ts';
+import { arrowsPath, boardPath, ownPath, packagesPath, pitchOf, runTransform } from './geometry.ts';
+
+/** LEDs that stay dark by themselves, whatever the reason. */
+const darkLeds = ({ spareLeds = [], deadLeds = [], bypassedLeds = [] }: Run): number[] => [
+  ...new Set([...spareLeds, ...deadLeds, ...bypassedLeds]),
+];
 
 export interface RunShapeProps {
   readonly placed: PlacedRun;
   readonly label: string;
   readonly isChosen: boolean;
   readonly isWarned: boolean;
+  /** Soldered otherwise than planned. */
+  readonly isOtherwise: boolean;
   /** Colour of each LED, for views in which LEDs mean something; packages and arrows where absent. */
   readonly ledColours: readonly string[] | undefined;
   /** Drawn as an outline only, over the lit glass. */
@@ -23,14 +31,17 @@ export const RunShape = memo(function RunShape({
   label,
   isChosen,
   isWarned,
+  isOtherwise,
   ledColours,
   isGhost,
   zoneColour,
   onChoose,
 }: RunShapeProps) {
-  const { run, strip, cutLengthMm } = placed;
+  const { run, strip } = placed;
   const pitch = pitchOf(placed);
   const half = strip.boardWidthMm / 2;
+  const own = ownPath(placed);
+  const din = own(placed.isTurned ? run.ledCount - 0.5 : -0.5);
   return (
     // biome-ignore lint/a11y/useSemanticElements: a button can't stand inside a drawing
     <g
@@ -49,53 +60,42 @@ export const RunShape = memo(function RunShape({
         onChoose(run.id);
       }}
     >
-      <rect
-        className={css['focus-ring']}
-        x={-pitch / 2 - 3}
-        y={-half - 3}
-        width={cutLengthMm + 6}
-        height={2 * half + 6}
-      />
-      {isWarned && (
-        <rect
-          className={css['warned']}
-          x={-pitch / 2 - 2.5}
-          y={-half - 2.5}
-          width={cutLengthMm + 5}
-          height={2 * half + 5}
-        />
-      )}
-      <rect
+      <path className={css['focus-ring']} d={boardPath(placed, 3)} />
+      {isOtherwise && <path className={css['otherwise']} d={boardPath(placed, 4)} />}
+      {isWarned && <path className={css['warned']} d={boardPath(placed, 2.5)} />}
+      <path
         className={css['strip']}
-        x={-pitch / 2}
-        y={-half}
-        width={cutLengthMm}
-        height={2 * half}
+        d={boardPath(placed)}
+        fillRule="evenodd"
         style={zoneColour === undefined ? undefined : { stroke: zoneColour }}
       />
       {!isGhost && !ledColours && (
         <>
           <path className={css['packages']} d={packagesPath(placed)} />
           <path className={css['arrows']} d={arrowsPath(placed)} />
-          <circle className={css['din']} cx={-pitch / 2} cy={0} r={2.2} />
+          <circle className={css['din']} cx={din.xMm} cy={din.yMm} r={2.2} />
         </>
       )}
-      {ledColours?.map((fill, led) => (
-        <rect
-          // LEDs have no identity but their number.
-          // biome-ignore lint/suspicious/noArrayIndexKey: see above
-          key={led}
-          x={(led - 0.46) * pitch}
-          y={-half * 0.78}
-          width={pitch * 0.92}
-          height={half * 1.56}
-          style={{ fill }}
-        />
-      ))}
+      {ledColours?.map((fill, led) => {
+        const { xMm, yMm } = own(led);
+        return (
+          <rect
+            // LEDs have no identity but their number.
+            // biome-ignore lint/suspicious/noArrayIndexKey: see above
+            key={led}
+            x={xMm - 0.46 * pitch}
+            y={yMm - half * 0.78}
+            width={pitch * 0.92}
+            height={half * 1.56}
+            style={{ fill }}
+          />
+        );
+      })}
       {!isGhost &&
-        [...new Set([...(run.spareLeds ?? []), ...(run.deadLeds ?? [])])].map((led) => (
-          <path key={led} className={css['spare']} d={`M${led * pitch - 3} -3l6 6m0 -6l-6 6`} />
-        ))}
+        darkLeds(run).map((led) => {
+          const { xMm, yMm } = own(led);
+          return <path key={led} className={css['spare']} d={`M${xMm - 3} ${yMm - 3}l6 6m0 -6l-6 6`} />;
+        })}
     </g>
   );
 });

@@ -1,137 +1,162 @@
-// The pointer on the canvas: finds what was pressed, starts the drag that belongs to it, pans, zooms. Moves are taken at most once a picture,
-// so that a fast mouse costs no more than a slow one.
-import { type PointerEvent, useEffect, useRef, useState, type WheelEvent } from 'react';
-import { pitchMm, rowById, strips } from '../../catalogue/index.ts';
-import { defaultStripOf, type PlacedRun, reverseRun, splitRun } from '../../panel/index.ts';
-import { addFeed } from '../../project/index.ts';
+// The pointer on the canvas, be it mouse, pen or finger: hands presses to what they begin, moves to the drag under way, and pans and zooms. Moves
+// are taken at most once a picture, so that a fast mouse costs no more than a slow one. Two fingers move and zoom the view together.
+import { type PointerEvent, type RefObject, useEffect, useRef, useState, type WheelEvent } from 'react';
+import type { PlacedRun, PointMm } from '../../panel/index.ts';
 import { useCommander, useCompiled, useScreen, useWorkbench } from '../workbench/context.ts';
-import { nothing } from '../workbench/selection.ts';
-import type { Workbench } from '../workbench/workbench.ts';
-import { type Drag, type DragStart, dragLength, dragRun, dragTurn, drawArea, drawRun } from './drags.ts';
+import { chosenRunIds, nothing, selectionOfRuns } from '../workbench/selection.ts';
+import type { ColourAt } from './colour-area.ts';
+import type { DragStart } from './drags.ts';
 import { alongRun, type PointPx, type Sight, toPanel } from './geometry.ts';
+import { type Begun, beginGuide, beginPress, runsInBox } from './presses.ts';
 
-/** Below this a press is a press, not a drag. */
-const dragFromPx = 3;
+/** Below this a press is a press, not a drag; a finger trembles more. */
+const dragFromPx = { mouse: 3, pen: 4, touch: 8 } as const;
 const wheelPerPx = 0.0016;
 const mainButton = 0;
 const middleButton = 1;
+/** A line this near is clung to, but never from farther away than the hand means. */
+const clingPx = 6;
+const mostClingMm = 2;
 
 interface Held {
+  readonly pointer: number;
+  readonly kind: keyof typeof dragFromPx;
   readonly start: PointPx;
-  readonly drag: Drag | 'pan' | undefined;
+  readonly begun: Begun;
   readonly gesture: string;
   last: PointPx;
   moved: boolean;
 }
 
+export interface BoxMm {
+  readonly from: PointMm;
+  readonly to: PointMm;
+}
+
+/** Tools that stay taken up after a drag: one rarely draws one line only. */
+const lasting: ReadonlySet<string> = new Set(['measure', 'mark-spots', 'brush-area', 'pick-colour']);
+
 let drags = 0;
 
-/** What a press means that ends at once. */
-const clicks: Readonly<
-  Record<string, (workbench: Workbench, placed: PlacedRun, cut: number | undefined) => void>
-> = {
-  reverse: (workbench, { run }) => workbench.edit('Turn the arrow round', reverseRun(run.id)),
-  cut: (workbench, { run }, cut) => {
-    if (cut !== undefined) workbench.edit('Split run', splitRun(run.id, cut));
-  },
-};
+const middleOf = ([a, b]: readonly [PointPx, PointPx]): PointPx => ({
+  x: (a.x + b.x) / 2,
+  y: (a.y + b.y) / 2,
+});
+const apart = ([a, b]: readonly [PointPx, PointPx]): number => Math.max(8, Math.hypot(a.x - b.x, a.y - b.y));
 
-export function usePointer(sight: Sight) {
+export function usePointer(
+  sight: Sight,
+  surface: RefObject<HTMLElement | null>,
+  colourAt: () => ColourAt | undefined,
+) {
   const workbench = useWorkbench();
   const { viewport } = useCommander();
   const { layout } = useCompiled();
   const tool = useScreen((state) => state.tool);
   const held = useRef<Held>(undefined);
   const waiting = useRef<{ request: number; move: () => void }>(undefined);
+  const fingers = useRef(new Map<number, PointPx>());
   const [isDragging, setDragging] = useState(false);
   const [cutBefore, setCutBefore] = useState<number>();
+  const [box, setBox] = useState<BoxMm>();
+  const toleranceMm = Math.min(mostClingMm, clingPx / sight.view.pxPerMm);
 
-  const placedOf = (id: string | undefined) => layout.runs.find(({ run }) => run.id === id);
   const chosenRun = (): PlacedRun | undefined => {
     const { selection } = workbench.state;
-    return selection.kind === 'run' ? placedOf(selection.id) : undefined;
+    return selection.kind === 'run' ? layout.runs.find(({ run }) => run.id === selection.id) : undefined;
   };
 
   const localPoint = (event: PointerEvent | WheelEvent): PointPx => {
-    const box = event.currentTarget.getBoundingClientRect();
-    return { x: event.clientX - box.left, y: event.clientY - box.top };
+    const rect = surface.current!.getBoundingClientRect();
+    return { x: event.clientX - rect.left, y: event.clientY - rect.top };
   };
 
-  const dragOf = (target: Element, start: DragStart): Drag | 'pan' | undefined => {
-    if (tool === 'draw-run') {
-      const strip = defaultStripOf(workbench.project);
-      const pitch = pitchMm(
-        rowById(workbench.project.strips ?? [], strip) ?? rowById(strips, strip) ?? { ledsPerMetre: 60 },
-      );
-      return drawRun(start, strip, pitch);
-    }
-    if (tool === 'draw-area') return drawArea(start);
-    const handle = target.closest('[data-handle]')?.getAttribute('data-handle');
-    const chosen = chosenRun();
-    if (handle && chosen) {
-      if (handle === 'length') return dragLength(start, chosen);
-      if (handle === 'turn') return dragTurn(start, chosen);
-      clicks[handle]?.(workbench, chosen, cutBefore);
-      return undefined;
-    }
-    const feed = target.closest('[data-feed]')?.getAttribute('data-feed');
-    if (feed) {
-      workbench.select({ kind: 'feed', index: Number(feed) });
-      return undefined;
-    }
-    const placed = placedOf(target.closest('[data-run]')?.getAttribute('data-run') ?? undefined);
-    if (placed && tool === 'add-feed') {
-      const led = Math.round(alongRun(placed, start.from).pitches);
-      const index = workbench.project.power.feeds.length;
-      workbench.edit(
-        'Add feed',
-        addFeed({
-          run: placed.run.id,
-          led: Math.min(placed.run.ledCount - 1, Math.max(0, led)),
-          wire: 'AWG 18',
-          lengthMm: 600,
-        }),
-      );
-      workbench.select({ kind: 'feed', index });
-      workbench.set({ tool: 'select' });
-      return undefined;
-    }
-    if (placed) {
-      workbench.select({ kind: 'run', id: placed.run.id });
-      return dragRun(start, placed);
-    }
-    const jumper = target.closest('[data-jumper]')?.getAttribute('data-jumper')?.split(' ').map(Number);
-    if (jumper) {
-      workbench.select({ kind: 'jumper', line: jumper[0]!, place: jumper[1]! });
-      return undefined;
-    }
-    return 'pan';
+  const hold = (event: PointerEvent, start: PointPx, begun: Begun, gesture: string) => {
+    const kind = event.pointerType === 'touch' || event.pointerType === 'pen' ? event.pointerType : 'mouse';
+    held.current = { pointer: event.pointerId, kind, start, begun, gesture, last: start, moved: false };
+    // A pointer that was made up by a test, or has just left, can't be captured; the drag works without.
+    if (event.isTrusted) surface.current?.setPointerCapture(event.pointerId);
+  };
+
+  const started = (start: PointPx): DragStart => ({
+    workbench,
+    layout,
+    from: toPanel(sight, start),
+    gesture: `canvas drag ${++drags}`,
+  });
+
+  /** Whatever the one finger had begun is called off: the hand zooms. */
+  const callOff = () => {
+    const { current } = held;
+    if (!current) return;
+    workbench.cancelGesture(current.gesture);
+    finish();
+  };
+
+  const finish = () => {
+    held.current = undefined;
+    setDragging(false);
+    setBox(undefined);
+    workbench.set({ snapLines: {} });
+    workbench.endDrag();
   };
 
   const onPointerDown = (event: PointerEvent<HTMLElement>) => {
+    const start = localPoint(event);
+    if (event.pointerType === 'touch') {
+      fingers.current.set(event.pointerId, start);
+      if (fingers.current.size === 2) return callOff();
+    }
     if (held.current || (event.button !== mainButton && event.button !== middleButton)) return;
     // What was typed belongs to what was chosen until now.
     (document.activeElement as HTMLElement | null)?.blur();
-    const start = localPoint(event);
-    const target = event.target as Element;
-    const gesture = `canvas drag ${++drags}`;
-    const drag =
+    const from = started(start);
+    const begun =
       event.button === middleButton
         ? 'pan'
-        : dragOf(target, { workbench, layout, from: toPanel(sight, start), gesture });
-    held.current = { start, drag, gesture, last: start, moved: false };
-    event.currentTarget.setPointerCapture(event.pointerId);
+        : beginPress({
+            ...from,
+            target: event.target as Element,
+            isShift: event.shiftKey,
+            toleranceMm,
+            cutBefore,
+            colourAt: tool === 'pick-colour' ? colourAt() : undefined,
+          });
+    hold(event, start, begun, from.gesture);
+  };
+
+  /** Pulls a guide out of a ruler. */
+  const pullGuide = (axis: 'x' | 'y') => (event: PointerEvent) => {
+    if (held.current || event.button !== mainButton) return;
+    const start = localPoint(event);
+    const from = started(start);
+    hold(event, start, beginGuide(from, axis), from.gesture);
   };
 
   const move = (at: PointPx, isFree: boolean, isStraight: boolean) => {
-    const hold = held.current;
-    if (!hold?.drag) return;
-    if (!hold.moved && Math.hypot(at.x - hold.start.x, at.y - hold.start.y) < dragFromPx) return;
-    if (!hold.moved) setDragging(true);
-    hold.moved = true;
-    if (hold.drag === 'pan') viewport.panBy(at.x - hold.last.x, at.y - hold.last.y);
-    else hold.drag({ to: toPanel(sight, at), isFree, isStraight });
-    hold.last = at;
+    const { current } = held;
+    if (!current?.begun) return;
+    const way = Math.hypot(at.x - current.start.x, at.y - current.start.y);
+    if (!current.moved && way < dragFromPx[current.kind]) return;
+    if (!current.moved) {
+      setDragging(true);
+      workbench.beginDrag();
+    }
+    current.moved = true;
+    if (current.begun === 'pan') viewport.panBy(at.x - current.last.x, at.y - current.last.y);
+    else if (current.begun === 'box') setBox({ from: toPanel(sight, current.start), to: toPanel(sight, at) });
+    else current.begun({ to: toPanel(sight, at), isFree, isStraight, toleranceMm });
+    current.last = at;
+  };
+
+  const pinch = (id: number, at: PointPx) => {
+    const both = () => [...fingers.current.values()].slice(0, 2) as [PointPx, PointPx];
+    const before = both();
+    fingers.current.set(id, at);
+    const after = both();
+    const [from, to] = [middleOf(before), middleOf(after)];
+    viewport.panBy(to.x - from.x, to.y - from.y);
+    viewport.zoomBy(apart(after) / apart(before), to);
   };
 
   const flush = () => {
@@ -144,6 +169,8 @@ export function usePointer(sight: Sight) {
 
   const onPointerMove = (event: PointerEvent<HTMLElement>) => {
     const at = localPoint(event);
+    if (fingers.current.size >= 2 && fingers.current.has(event.pointerId)) return pinch(event.pointerId, at);
+    if (fingers.current.has(event.pointerId)) fingers.current.set(event.pointerId, at);
     const place = toPanel(sight, at);
     const { altKey, shiftKey } = event;
     if (waiting.current) cancelAnimationFrame(waiting.current.request);
@@ -157,30 +184,41 @@ export function usePointer(sight: Sight) {
   };
 
   const end = (event: PointerEvent<HTMLElement>) => {
-    const hold = held.current;
-    if (!hold) return;
+    fingers.current.delete(event.pointerId);
+    const { current } = held;
+    if (!current || current.pointer !== event.pointerId) return;
     flush();
-    held.current = undefined;
-    setDragging(false);
-    if (typeof hold.drag === 'function' && hold.moved) {
+    const { begun, moved, start, last } = current;
+    if (begun === 'box' && moved) {
+      const inside = runsInBox(
+        { workbench, layout, from: toPanel(sight, start), gesture: '' },
+        toPanel(sight, start),
+        toPanel(sight, last),
+      );
+      workbench.select(
+        selectionOfRuns([...new Set([...chosenRunIds(workbench.state.selection), ...inside])]),
+      );
+    }
+    finish();
+    if (typeof begun === 'function' && moved) {
       workbench.endGesture();
       workbench.settleFigures();
-      if (tool !== 'select') workbench.set({ tool: 'select' });
+      if (tool !== 'select' && !lasting.has(tool)) workbench.set({ tool: 'select' });
     }
-    if (hold.drag === 'pan' && !hold.moved && event.type === 'pointerup' && event.button === mainButton)
+    if (begun === 'pan' && !moved && event.type === 'pointerup' && event.button === mainButton)
       workbench.select(nothing);
   };
 
   // Escape in the middle of a drag puts everything back.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what it calls off is held in references
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
-      const hold = held.current;
-      if (event.key !== 'Escape' || !hold) return;
+      const { current } = held;
+      if (event.key !== 'Escape' || !current) return;
       event.preventDefault();
       event.stopImmediatePropagation();
-      workbench.cancelGesture(hold.gesture);
-      held.current = undefined;
-      setDragging(false);
+      workbench.cancelGesture(current.gesture);
+      finish();
     };
     addEventListener('keydown', onKey, { capture: true });
     return () => removeEventListener('keydown', onKey, { capture: true });
@@ -195,6 +233,8 @@ export function usePointer(sight: Sight) {
   return {
     isDragging,
     cutBefore: isDragging ? undefined : cutBefore,
+    box,
+    pullGuide,
     handlers: {
       onPointerDown,
       onPointerMove,
@@ -207,8 +247,8 @@ export function usePointer(sight: Sight) {
 }
 
 /** The LED before which the chosen run would be split, if the pointer is over it or over the mark beside it. */
-function cutUnder(placed: PlacedRun | undefined, place: { xMm: number; yMm: number }): number | undefined {
-  if (!placed || placed.run.ledCount < 2) return undefined;
+function cutUnder(placed: PlacedRun | undefined, place: PointMm): number | undefined {
+  if (!placed || placed.run.ledCount < 2 || placed.run.ring) return undefined;
   const { pitches, besideMm } = alongRun(placed, place);
   const reach = placed.strip.boardWidthMm / 2 + 16;
   if (Math.abs(besideMm) > reach || pitches < 0 || pitches > placed.run.ledCount - 1) return undefined;

@@ -35,7 +35,9 @@ export function Jumpers({ layout, selection }: { readonly layout: Layout; readon
       >
         <JumperLines
           jumper={jumper}
-          isChosen={selection.kind === 'jumper' && selection.line === line.index && selection.place === jumper.place}
+          isChosen={
+            selection.kind === 'jumper' && selection.line === line.index && selection.place === jumper.place
+          }
         />
       </g>
     )),

@@ -6,7 +6,7 @@ import { ShortName } from '../fields/index.ts';
 import { figure } from '../format.ts';
 import { showName } from '../playback/frames.ts';
 import { SurveyFigure } from '../survey/survey-figure.tsx';
-import { useCompiled, useFigures, usePlaybackPart, useProject, useWorkbench } from '../workbench/context.ts';
+import { useFigures, usePlaybackPart, useProject, useSettled, useWorkbench } from '../workbench/context.ts';
 import { nothing, type Selection } from '../workbench/selection.ts';
 import type { StageId } from '../workbench/workbench.ts';
 import css from './vital-signs.module.css';
@@ -55,7 +55,7 @@ const Memory = ({
 
 export function VitalSigns() {
   const { power } = useFigures();
-  const { budget, frameMs, project } = useCompiled();
+  const { budget, frameMs, project } = useSettled();
   const board = boardOf(useProject((one) => one));
   const show = usePlaybackPart('show');
   const chosen = project.lampshows.find((one) => one.id === show);

@@ -3,7 +3,7 @@
 import { createContext, useContext, useEffect, useMemo, useState } from 'react';
 import type { CompiledProject } from '../../board/index.ts';
 import { framesOfShow } from '../playback/frames.ts';
-import { useCompiled, usePlaybackPart, useWorkbench } from '../workbench/context.ts';
+import { usePlaybackPart, useSettled, useWorkbench } from '../workbench/context.ts';
 import { type ShowSurvey, surveyShow } from './show-survey.ts';
 
 /** A third of the shortest frame: playing must not stumble. */
@@ -36,7 +36,7 @@ export const useShowSurvey = (): ShownSurvey => useContext(SurveyContext);
 export function useSurveying(): ShownSurvey {
   const id = usePlaybackPart('show');
   const workbench = useWorkbench();
-  const compiled = useCompiled();
+  const compiled = useSettled();
   const [known, setKnown] = useState<KnownSurvey>();
   const { showData } = compiled;
   // What the wire carries follows from the show data alone.
@@ -51,7 +51,7 @@ export function useSurveying(): ShownSurvey {
         setTimeout(() => {
           sliceEnd = performance.now() + sliceMs;
           // An edit may come before this effect hears of it.
-          resolve(wanted && workbench.state.compiled.showData === showData);
+          resolve(wanted && workbench.state.settled.showData === showData);
         }, delayMs);
       });
     const survey = async () => {

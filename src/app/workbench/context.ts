@@ -30,6 +30,8 @@ export const useScreen = <T>(pick: (state: WorkbenchState) => T): T => useStore(
 export const useProject = <T>(pick: (project: Project) => T): T =>
   useScreen(({ history }) => pick(history.project));
 export const useCompiled = (): CompiledProject => useScreen(({ compiled }) => compiled);
+/** All of one piece, with the show data that the player plays; may lag the document while something is dragged. */
+export const useSettled = (): CompiledProject => useScreen(({ settled }) => settled);
 /** May lag the document by a tenth of a second. */
 export const useFigures = (): Figures => useScreen(({ figures }) => figures);
 export const useSelection = (): Selection => useScreen(({ selection }) => selection);

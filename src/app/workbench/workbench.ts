@@ -6,8 +6,10 @@ import {
   compileProject,
   type FirmwareTemplates,
   recompileProject,
+  relaidProject,
 } from '../../board/index.ts';
 import { type Player, wireByteCount } from '../../lampshow/index.ts';
+import type { PointMm } from '../../panel/index.ts';
 import {
   type Edit,
   edited,
@@ -26,7 +28,24 @@ export type StageId = 'panel' | 'runs' | 'lampshows' | 'power' | 'workshop' | 'b
 export type ViewId = 'artwork' | 'wiring' | 'lit' | 'volts';
 export type SideId = 'front' | 'rear';
 /** What a press on the canvas does. */
-export type ToolId = 'select' | 'draw-run' | 'draw-area' | 'add-feed';
+export type ToolId =
+  | 'select'
+  | 'draw-run'
+  | 'draw-area'
+  | 'lasso-area'
+  | 'brush-area'
+  | 'pick-colour'
+  | 'mark-spots'
+  | 'measure'
+  | 'draw-keep-out'
+  | 'true-scale'
+  | 'add-feed';
+
+/** What a drag clings to just now: lines across the panel, mm. */
+export interface SnapLines {
+  readonly xMm?: number | undefined;
+  readonly yMm?: number | undefined;
+}
 
 /** Which version of the document is where. Versions are compared by identity: edits make new ones, undo brings back equal ones. */
 export interface Kept {
@@ -40,7 +59,10 @@ export interface Kept {
 
 export interface WorkbenchState {
   readonly history: History;
+  /** Project and places as they are; what it says of shows, speed and memory may wait until a drag ends. */
   readonly compiled: CompiledProject;
+  /** The last one that is of one piece: what the player plays. */
+  readonly settled: CompiledProject;
   readonly figures: Figures;
   readonly kept: Kept;
   readonly selection: Selection;
@@ -55,12 +77,28 @@ export interface WorkbenchState {
   readonly message: { readonly title: string; readonly lines: readonly string[] } | undefined;
   /** Whether the list of keys is open. */
   readonly listsKeys: boolean;
+  readonly snapLines: SnapLines;
+  /** What was measured last with the measuring tool. */
+  readonly measured: { readonly from: PointMm; readonly to: PointMm } | undefined;
+  /** Windows and stars that were marked to be lit. */
+  readonly spots: readonly PointMm[];
 }
 
 export type ScreenPart = Partial<
   Pick<
     WorkbenchState,
-    'stage' | 'view' | 'side' | 'tool' | 'roomLight' | 'exposureStops' | 'message' | 'kept' | 'listsKeys'
+    | 'stage'
+    | 'view'
+    | 'side'
+    | 'tool'
+    | 'roomLight'
+    | 'exposureStops'
+    | 'message'
+    | 'kept'
+    | 'listsKeys'
+    | 'snapLines'
+    | 'measured'
+    | 'spots'
   >
 >;
 
@@ -72,7 +110,7 @@ export interface WorkbenchPorts {
   readonly later: (run: () => void, delayMs: number) => () => void;
 }
 
-/** Figures follow an edit after this long, and during a drag no more often. */
+/** Figures follow an edit after this long; during a drag, when the hand rests so long. */
 const figuresDelayMs = 90;
 
 /** What a stage is best seen in, chosen when it is entered. */
@@ -88,6 +126,7 @@ export class Workbench {
   readonly playback: Playback;
   readonly ports: WorkbenchPorts;
   private callOff: (() => void) | undefined;
+  private isDragging = false;
   /** While a button of the pointer is down, keys must not pull away what it drags, nor end what the drag has begun. */
   isPointerHeld = false;
 
@@ -104,6 +143,7 @@ export class Workbench {
     this.store = createStore<WorkbenchState>()(() => ({
       history: startHistory(project),
       compiled,
+      settled: compiled,
       figures: figuresOf(compiled),
       kept: { file: undefined, browser: undefined, browserFault: undefined },
       selection: nothing,
@@ -115,6 +155,9 @@ export class Workbench {
       exposureStops: 0,
       message: undefined,
       listsKeys: false,
+      snapLines: {},
+      measured: undefined,
+      spots: [],
       ...parts,
     }));
   }
@@ -130,6 +173,16 @@ export class Workbench {
   /** `label` names the step for the undo button. Edits in a row with one `gesture` are one step. */
   edit(label: string, edit: Edit, gesture?: string): void {
     this.setHistory(edited(this.state.history, label, edit, gesture));
+  }
+
+  /** While the hand drags something, edits only move what is drawn; all else follows when it lets go or rests. */
+  beginDrag(): void {
+    this.isDragging = true;
+  }
+
+  endDrag(): void {
+    this.isDragging = false;
+    this.settle();
   }
 
   /** Ends a gesture, whichever it is: the next edit is a step of its own. */
@@ -163,7 +216,7 @@ export class Workbench {
 
   enter(stage: StageId): void {
     const view = viewOfStage[stage];
-    this.store.setState({ stage, tool: 'select', ...(view ? { view } : {}) });
+    this.store.setState({ stage, tool: 'select', measured: undefined, ...(view ? { view } : {}) });
   }
 
   /** Another project in this one's place; it begins without anything to undo. Only src/app/files calls it: it puts the old one aside first. */
@@ -185,7 +238,7 @@ export class Workbench {
 
   /** What the wire carries. Valid until the next call; dark where the shows are too large for any player. */
   wireBytes(show: string, frame: number): Uint8Array {
-    const { showData, layout } = this.state.compiled;
+    const { showData, layout } = this.state.settled;
     return showData?.showNumbers.has(show)
       ? this.ports.player.frame(show, frame)
       : new Uint8Array(wireByteCount(layout));
@@ -195,29 +248,39 @@ export class Workbench {
   settleFigures(): void {
     this.callOff?.();
     this.callOff = undefined;
-    const { compiled, figures } = this.state;
-    if (figures.compiled !== compiled) this.store.setState({ figures: figuresOf(compiled) });
+    this.settle();
+    const { settled, figures } = this.state;
+    if (figures.compiled !== settled) this.store.setState({ figures: figuresOf(settled) });
   }
 
   private setHistory(history: History): void {
     const { state } = this;
     if (history === state.history) return;
-    const compiled =
-      history.project === state.history.project
-        ? state.compiled
-        : recompileProject(state.compiled, history.project, this.ports.templates);
-    if (compiled.showData !== state.compiled.showData) this.play(compiled);
+    const isSame = history.project === state.history.project;
     this.store.setState({
       history,
-      compiled,
+      ...(isSame ? {} : { compiled: relaidProject(state.compiled, history.project) }),
       selection: liveSelection(history.project, state.selection),
       message: undefined,
     });
+    if (!this.isDragging) this.settle();
+    // While a hand drags, what takes time waits until it rests.
+    if (this.isDragging) this.callOff?.();
+    if (this.isDragging || !this.callOff)
+      this.callOff = this.ports.later(() => this.settleFigures(), figuresDelayMs);
+  }
+
+  /** Compiles what a drag has left for later. */
+  private settle(): void {
+    const { settled, compiled } = this.state;
+    if (settled === compiled) return;
+    const next = recompileProject(settled, compiled.project, this.ports.templates);
+    if (next.showData !== settled.showData) this.play(next);
+    this.store.setState({ compiled: next, settled: next });
     this.playback.follow(
-      compiled.frameMs,
-      history.project.lampshows.map((show) => show.id),
+      next.frameMs,
+      next.project.lampshows.map((show) => show.id),
     );
-    this.callOff ??= this.ports.later(() => this.settleFigures(), figuresDelayMs);
   }
 
   private play({ showData }: CompiledProject): void {

@@ -11,12 +11,12 @@ import { figure } from '../../format.ts';
 import { showName } from '../../playback/frames.ts';
 import {
   useCommander,
-  useCompiled,
   useEdit,
   useFigures,
   usePlaybackPart,
   usePlaybackState,
   useProject,
+  useSettled,
 } from '../../workbench/context.ts';
 import css from './board.module.css';
 import { Budget, type Part } from './budget.tsx';
@@ -65,7 +65,7 @@ function BoardGlass() {
 function BoardAndPins() {
   const edit = useEdit();
   const project = useProject((one) => one);
-  const { layout } = useCompiled();
+  const { layout } = useSettled();
   const board = boardOf(project.board.id);
   return (
     <section>
@@ -111,7 +111,7 @@ function BoardAndPins() {
 }
 
 function MemoryAndSpeed() {
-  const { budget, program, showData, layout } = useCompiled();
+  const { budget, program, showData, layout } = useSettled();
   const board = boardOf(useProject((project) => project.board.id));
   const quiet = useProject(isQuiet);
   const ledCount = layout.wireLeds.length;

@@ -1,6 +1,6 @@
 // Frames a second that each show could reach on the board, against the pace that the slowest sets and the limit of the wire itself.
 import { showName } from '../../playback/frames.ts';
-import { useCompiled } from '../../workbench/context.ts';
+import { useSettled } from '../../workbench/context.ts';
 import css from './board.module.css';
 
 /** 24 bits of 1.25 us an LED, and the latch. */
@@ -8,7 +8,7 @@ const ledSeconds = 30e-6;
 const latchSeconds = 300e-6;
 
 export function SpeedBars() {
-  const { project, speed, frameMs, layout } = useCompiled();
+  const { project, speed, frameMs, layout } = useSettled();
   const longestLine = Math.max(0, ...layout.lines.map(({ ledCount }) => ledCount));
   const linesLeds = layout.lines.reduce((sum, { ledCount }) => sum + ledCount, 0);
   // Lines go out one after the other.

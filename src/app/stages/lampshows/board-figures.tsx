@@ -7,13 +7,13 @@ import { Derived, Group } from '../../fields/index.ts';
 import { clipSource } from '../../weave/clip-source.ts';
 import { useClipPeak } from '../../weave/use-weave.ts';
 import { frameMoments } from '../../weave/weave.ts';
-import { useCompiled, useFigures } from '../../workbench/context.ts';
+import { useFigures, useSettled } from '../../workbench/context.ts';
 import { clipCycles } from './clip-cycles.ts';
 import css from './inspector.module.css';
 import { useShow } from './use-show.ts';
 
 export function BoardFigures({ clip }: { readonly clip: Clip }) {
-  const { project, layout, frameMs } = useCompiled();
+  const { project, layout, frameMs } = useSettled();
   const { assessment } = useFigures();
   const { lengthMs: showMs } = useShow();
   const { startMs, lengthMs } = clip;

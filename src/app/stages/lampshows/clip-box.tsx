@@ -5,7 +5,7 @@ import { seconds } from '../../format.ts';
 import { clipSource } from '../../weave/clip-source.ts';
 import { useWeave } from '../../weave/use-weave.ts';
 import { WeaveCanvas } from '../../weave/weave-canvas.tsx';
-import { useCompiled, useScreen, useWorkbench } from '../../workbench/context.ts';
+import { useScreen, useSettled, useWorkbench } from '../../workbench/context.ts';
 import { clipEndMs } from './clip-times.ts';
 import css from './timeline.module.css';
 import { clipTitle, shortEffectLabels } from './words.ts';
@@ -26,7 +26,7 @@ export const ClipBox = memo(function ClipBox({
   readonly extent: number;
 }) {
   const workbench = useWorkbench();
-  const { project, layout } = useCompiled();
+  const { project, layout } = useSettled();
   const isChosen = useScreen(
     ({ selection }) =>
       selection.kind === 'clip' &&

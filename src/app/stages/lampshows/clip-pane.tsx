@@ -11,7 +11,7 @@ import {
   SelectField,
 } from '../../fields/index.ts';
 import { figure } from '../../format.ts';
-import { useCompiled, useEdit, useProject, useWorkbench } from '../../workbench/context.ts';
+import { useEdit, useProject, useSettled, useWorkbench } from '../../workbench/context.ts';
 import { nothing } from '../../workbench/selection.ts';
 import { BoardFigures } from './board-figures.tsx';
 import { CycleGroup, EnvelopeGroup } from './brightness-group.tsx';
@@ -36,7 +36,7 @@ const timeRows = [
 export function ClipPane({ place, clip }: { readonly place: ClipPlace; readonly clip: Clip }) {
   const workbench = useWorkbench();
   const edit = useEdit();
-  const { layout } = useCompiled();
+  const { layout } = useSettled();
   const areas = useProject((project) => project.areas);
   const panel = useProject((project) => project.panel);
   const area = areas.find(({ id }) => id === clip.area);

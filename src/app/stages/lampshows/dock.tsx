@@ -6,11 +6,11 @@ import { figure, seconds } from '../../format.ts';
 import { framesOfShow } from '../../playback/frames.ts';
 import { frameInPass } from '../../playback/playback.ts';
 import {
-  useCompiled,
   useEdit,
   usePlaybackPart,
   usePlaybackState,
   useProject,
+  useSettled,
   useWorkbench,
 } from '../../workbench/context.ts';
 import { nothing } from '../../workbench/selection.ts';
@@ -64,7 +64,7 @@ function NewShow() {
 
 function Readout() {
   const { frame } = usePlaybackState();
-  const { frameMs } = useCompiled();
+  const { frameMs } = useSettled();
   const show = useShow();
   const isAttract = useProject(({ attractMode }) => attractMode) === show.id;
   const place = frameInPass(frame, frameMs, show.lengthMs);
@@ -124,7 +124,7 @@ export function useAddClip(): (row: number, startMs: number) => void {
 
 function AddClip() {
   const { playback } = useWorkbench();
-  const { frameMs } = useCompiled();
+  const { frameMs } = useSettled();
   const show = useShow();
   const row = useChosenRow(show);
   const addClip = useAddClip();

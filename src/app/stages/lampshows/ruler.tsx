@@ -6,7 +6,7 @@ import { framesOfShow } from '../../playback/frames.ts';
 import { frameInPass } from '../../playback/playback.ts';
 import { rulerMarks } from '../../playback/ruler.ts';
 import { stepFrame } from '../../playback/step-frame.ts';
-import { useCompiled, usePlaybackState, useWorkbench } from '../../workbench/context.ts';
+import { usePlaybackState, useSettled, useWorkbench } from '../../workbench/context.ts';
 import css from './timeline.module.css';
 
 interface RulerProps {
@@ -24,7 +24,7 @@ const arrows: Readonly<Record<string, number>> = {
 function Scrubber({ show, extent }: RulerProps) {
   const { playback } = useWorkbench();
   const { frame } = usePlaybackState();
-  const { frameMs } = useCompiled();
+  const { frameMs } = useSettled();
   const frames = framesOfShow(show, frameMs);
   const place = frameInPass(frame, frameMs, show.lengthMs);
   const percentOf = (ms: number) => `${(100 * ms) / extent}%`;

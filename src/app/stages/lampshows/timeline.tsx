@@ -3,7 +3,7 @@ import { memo, useMemo, useRef } from 'react';
 import { areaLeds, type Layout } from '../../../panel/index.ts';
 import type { Project, ShowRow } from '../../../project/index.ts';
 import { frameInPass } from '../../playback/playback.ts';
-import { useCompiled, usePlaybackState, useProject, useWorkbench } from '../../workbench/context.ts';
+import { usePlaybackState, useProject, useSettled, useWorkbench } from '../../workbench/context.ts';
 import { nothing } from '../../workbench/selection.ts';
 import { ClipBox } from './clip-box.tsx';
 import { extentMs, lanesOf } from './clip-times.ts';
@@ -38,7 +38,7 @@ interface RowProps {
 
 const Row = memo(function Row({ show, row, index, extent, showMs, isChosen, onAdd }: RowProps) {
   const workbench = useWorkbench();
-  const { layout } = useCompiled();
+  const { layout } = useSettled();
   const areas = useProject((project) => project.areas);
   const { laneOfClip, laneCount } = useMemo(() => lanesOf(row), [row]);
   const ledCount = useMemo(() => ledCountOf(row, areas, layout), [row, areas, layout]);
@@ -106,7 +106,7 @@ const Row = memo(function Row({ show, row, index, extent, showMs, isChosen, onAd
 /** Its own component: it alone is drawn again with every frame. */
 function Playhead({ extent, showMs }: { readonly extent: number; readonly showMs: number }) {
   const { frame } = usePlaybackState();
-  const { frameMs } = useCompiled();
+  const { frameMs } = useSettled();
   const share = (frameInPass(frame, frameMs, showMs) * frameMs) / extent;
   return (
     <div className={css['playhead-track']} aria-hidden="true">

@@ -25,9 +25,7 @@ export function JumperInspector({ line, place }: ChainPlace) {
   const edit = useEdit();
   const { layout } = useCompiled();
   const link = useProject(({ dataLines }) => dataLines[line]?.chain[place]);
-  const jumper = layout.lines
-    .find(({ index }) => index === line)
-    ?.jumpers.find((one) => one.place === place);
+  const jumper = layout.lines.find(({ index }) => index === line)?.jumpers.find((one) => one.place === place);
   if (!link || !jumper) return null;
   const { jumper: own = {} } = link;
   return (

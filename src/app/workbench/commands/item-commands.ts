@@ -6,6 +6,9 @@ import {
   deleteArea,
   deleteClip,
   removeFeed,
+  removeGuide,
+  removeKeepOut,
+  removeMeasure,
   setJumper,
 } from '../../../project/index.ts';
 import { nothing, type Selection, type SelectionOf } from '../selection.ts';
@@ -18,6 +21,9 @@ const stagesOf: Readonly<Partial<Record<Selection['kind'], readonly StageId[]>>>
   area: ['runs'],
   feed: ['runs', 'power'],
   jumper: ['runs', 'power'],
+  'keep-out': ['panel', 'runs'],
+  guide: ['panel', 'runs'],
+  measure: ['panel'],
 };
 
 function selectionCommand<K extends Selection['kind']>(
@@ -41,7 +47,24 @@ const clipSteps = [
   { id: 'clip-later', label: 'Move clip 0.1 s later', keys: ['Alt+ArrowRight'], byMs: 100 },
 ];
 
+const nothingLeft = { selection: nothing } as const;
+
 export const itemCommands: readonly EditCommand[] = [
+  selectionCommand(
+    'keep-out',
+    { id: 'keep-out-delete', label: 'Remove keep-out', keys: deleting },
+    ({ id }) => ({ label: 'Remove keep-out', edit: removeKeepOut(id), ...nothingLeft }),
+  ),
+  selectionCommand('guide', { id: 'guide-delete', label: 'Remove guide', keys: deleting }, ({ index }) => ({
+    label: 'Remove guide',
+    edit: removeGuide(index),
+    ...nothingLeft,
+  })),
+  selectionCommand(
+    'measure',
+    { id: 'measure-delete', label: 'Remove measured distance', keys: deleting },
+    ({ index }) => ({ label: 'Remove measured distance', edit: removeMeasure(index), ...nothingLeft }),
+  ),
   selectionCommand('clip', { id: 'clip-delete', label: 'Delete clip', keys: deleting }, (place) => ({
     label: 'Delete clip',
     edit: deleteClip(place),

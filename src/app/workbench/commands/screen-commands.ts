@@ -1,7 +1,7 @@
 // What changes the screen and leaves the document alone: stages, views, zoom, playing, selection. And undo and redo.
 import { stepFrame } from '../../playback/step-frame.ts';
-import { nothing } from '../selection.ts';
-import type { StageId, ViewId } from '../workbench.ts';
+import { nothing, selectionOfRuns } from '../selection.ts';
+import type { StageId, ToolId, ViewId } from '../workbench.ts';
 import type { ActCommand } from './command.ts';
 
 export const stageRows: readonly { readonly id: StageId; readonly label: string }[] = [
@@ -56,6 +56,35 @@ const frames = [
   ({ by, ...row }): ActCommand => ({ ...row, run: ({ workbench }) => stepFrame(workbench.playback, by) }),
 );
 
+/** Tools by key, in the stages where they are on the bar. */
+const toolRows: readonly {
+  readonly id: ToolId;
+  readonly label: string;
+  readonly key: string;
+  readonly stages: readonly StageId[];
+}[] = [
+  { id: 'draw-run', label: 'Draw a run', key: 'D', stages: ['runs'] },
+  { id: 'draw-area', label: 'Draw a rectangle for an area', key: 'G', stages: ['runs'] },
+  { id: 'lasso-area', label: 'Draw a line round LEDs for an area', key: 'O', stages: ['runs'] },
+  { id: 'brush-area', label: 'Brush LEDs into an area', key: 'B', stages: ['runs'] },
+  { id: 'pick-colour', label: 'Pick LEDs by the colour of the artwork', key: 'C', stages: ['runs'] },
+  { id: 'mark-spots', label: 'Mark what is to be lit', key: 'S', stages: ['runs'] },
+  { id: 'measure', label: 'Measure', key: 'M', stages: ['panel', 'runs'] },
+  { id: 'draw-keep-out', label: 'Draw a keep-out', key: 'N', stages: ['panel'] },
+  { id: 'true-scale', label: 'Draw a measured distance', key: 'Y', stages: ['panel'] },
+];
+
+const tools = toolRows.map(
+  ({ id, label, key, stages }): ActCommand => ({
+    id: `tool-${id}`,
+    label,
+    keys: [key],
+    when: ({ stage }) => stages.includes(stage),
+    run: ({ workbench }) =>
+      workbench.set({ tool: workbench.state.tool === id ? 'select' : id, measured: undefined }),
+  }),
+);
+
 export const screenCommands: readonly ActCommand[] = [
   {
     id: 'undo',
@@ -78,7 +107,7 @@ export const screenCommands: readonly ActCommand[] = [
     run: ({ workbench }) => {
       const busy = workbench.state.tool !== 'select';
       if (!busy) workbench.select(nothing);
-      workbench.set({ message: undefined, tool: 'select' });
+      workbench.set({ message: undefined, measured: undefined, tool: 'select' });
     },
   },
   {
@@ -103,6 +132,14 @@ export const screenCommands: readonly ActCommand[] = [
   { id: 'zoom-in', label: 'Zoom in', keys: ['+', '='], run: ({ viewport }) => viewport.zoomBy(1.25) },
   { id: 'zoom-out', label: 'Zoom out', keys: ['-'], run: ({ viewport }) => viewport.zoomBy(0.8) },
   { id: 'fit', label: 'Fit the panel', keys: ['0'], run: ({ viewport }) => viewport.fit() },
+  {
+    id: 'all-runs',
+    label: 'Choose all runs',
+    keys: ['Mod+A'],
+    when: ({ stage }) => stage === 'runs',
+    run: ({ workbench }) => workbench.select(selectionOfRuns(workbench.project.runs.map(({ id }) => id))),
+  },
+  ...tools,
   ...views,
   ...stages,
   ...shows,
