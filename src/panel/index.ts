@@ -1,6 +1,7 @@
 // The panel's public face: geometry from runs to LED places, chains, jumpers and areas.
 export * from './areas.ts';
 export * from './as-built.ts';
+export * from './auto-layout.ts';
 export * from './chain-edits.ts';
 export * from './chain-plan.ts';
 export * from './channel-findings.ts';
@@ -16,6 +17,7 @@ export * from './jumper-route.ts';
 export * from './keep-outs.ts';
 export * from './laying-findings.ts';
 export * from './layout.ts';
+export * from './light-spots.ts';
 export * from './measures.ts';
 export * from './photo.ts';
 export * from './plane.ts';
