@@ -296,8 +296,20 @@ describe('the darkest places', () => {
     expect(first!.byMean * map.mean).toBeCloseTo(lightAtShining(project, first!.xMm, first!.yMm), 9);
   });
 
+  test('around a single LED are the four corners, and no others on the way there', () => {
+    const project = panelOf([rowAt(0, 103, 99, 1)], { widthMm: 200, heightMm: 200 });
+    const places = worstPlaces(evennessMap(project, layOut(project), { mmPerPx: 2 }), 10);
+    // The farthest corner first.
+    expect(places.map(({ xMm, yMm }) => [xMm, yMm])).toEqual([
+      [1, 199],
+      [1, 1],
+      [199, 199],
+      [199, 1],
+    ]);
+  });
+
   test('lie at least two air gaps apart, and are no more than asked for', () => {
-    const project = gridOf(20, { airGapMm: 9, widthMm: 420, heightMm: 420 });
+    const project = gridOf(20, { airGapMm: 12, widthMm: 420, heightMm: 420 });
     const map = evennessMap(project, layOut(project));
     const places = worstPlaces(map, 30);
     expect(places).toHaveLength(30);
@@ -306,7 +318,7 @@ describe('the darkest places', () => {
     );
     for (const [i, a] of places.entries())
       for (const b of places.slice(i + 1))
-        expect(Math.hypot(a.xMm - b.xMm, a.yMm - b.yMm)).toBeGreaterThanOrEqual(18);
+        expect(Math.hypot(a.xMm - b.xMm, a.yMm - b.yMm)).toBeGreaterThanOrEqual(24);
   });
 });
 
@@ -344,6 +356,14 @@ describe('the light of a few LEDs', () => {
     expect(Math.abs(bend(leds(spacing * z)))).toBeLessThan(0.002);
     expect(bend(leds(spacing * z * 1.01))).toBeGreaterThan(0.01);
     expect(bend(leds(spacing * z * 0.99))).toBeLessThan(-0.01);
+  });
+
+  test('one LED in a cell as wide as the gap: the corner has 4/9 of the middle', () => {
+    // r^2 is z^2 / 2 there, so (1 / 1.5)^2.
+    expect(lightAt([mm(0, 0)], mm(z / 2, z / 2), z) / lightAt([mm(0, 0)], mm(0, 0), z)).toBeCloseTo(
+      4 / 9,
+      12,
+    );
   });
 
   test('two LEDs 20 mm apart and away: 0.003200 half way, 0.003125 under one of them', () => {

@@ -2,14 +2,19 @@
 // Source of codes and light: IEC 61966-2-1 (128 decodes to 0.2158605; luminance 0.2126 red + 0.7152 green + 0.0722 blue).
 import { describe, expect, it } from 'vitest';
 import {
+  frameByteCount,
   type Image,
   inkTransmission,
   lightOfCode,
+  lightScene,
+  livePicture,
   pictureOf,
   pixelGrid,
   printTransmission,
   withOpacity,
 } from '../../src/light/index.ts';
+import { layOut } from '../../src/panel/index.ts';
+import { sample } from '../support/lamploom.ts';
 
 const image = (widthPx: number, heightPx: number, ...rgba: number[]): Image => ({
   widthPx,
@@ -87,6 +92,38 @@ describe('the opacity layer', () => {
     const ink = printTransmission(artwork, wide, 30, 16)!;
     for (const [i, share] of printTransmission(artwork, narrow, 30, 16)!.entries())
       expect(ink[i]).toBeCloseTo(share, 6);
+  });
+});
+
+describe('the live picture', () => {
+  const project = sample('midnight-carnival');
+  const scene = lightScene(project, layOut(project));
+  const painted = (layer: Image | undefined): Uint8ClampedArray => {
+    const pixels = new Uint8ClampedArray(60 * 30 * 4);
+    const ink = printTransmission(motley(67, 41), layer, 60, 30);
+    const wireBytes = new Uint8Array(frameByteCount(scene.sources)).fill(255);
+    livePicture(scene, 60, 30, ink).paint(wireBytes, { roomLight: 1, exposureStops: 6 }, pixels);
+    return pixels;
+  };
+
+  it('is black inside the opening where the layer is, with all LEDs white in a lit room, and untouched where it is white', () => {
+    const { xMm, yMm, widthMm, heightMm } = scene.opening;
+    const dark = painted(filled(2, 2, ...black));
+    const bare = painted(undefined);
+    let seen = 0;
+    for (let row = 0; row < 30; row++)
+      for (let column = 0; column < 60; column++) {
+        // A pixel and more inside the edge of the opening.
+        const x = ((column + 0.5) / 60) * scene.widthMm;
+        const y = ((row + 0.5) / 30) * scene.heightMm;
+        if (Math.min(x - xMm, xMm + widthMm - x) < 20 || Math.min(y - yMm, yMm + heightMm - y) < 20) continue;
+        seen++;
+        const at = (row * 60 + column) * 4;
+        expect([...dark.subarray(at, at + 4)]).toEqual([0, 0, 0, 255]);
+        expect(Math.max(...bare.subarray(at, at + 3))).toBeGreaterThan(100);
+      }
+    expect(seen).toBeGreaterThan(500);
+    expect(painted(filled(2, 2, ...white))).toEqual(bare);
   });
 });
 

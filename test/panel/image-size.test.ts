@@ -81,9 +81,7 @@ describe('the size of a picture', () => {
   });
 
   test('is found behind fill bytes and markers that stand alone', () => {
-    expect(
-      imageSize(jpeg([0xff, 0xff, 0xff, 0x01], [0xff, 0xd3], [0xff, 0xff], frame(30, 20))),
-    ).toMatchObject({
+    expect(imageSize(jpeg([0xff, 0xff, 0x01], [0xff, 0xd3], [0xff, 0xff], frame(30, 20)))).toMatchObject({
       widthPx: 30,
       heightPx: 20,
     });
