@@ -1,0 +1,107 @@
+// What a dragged run clings to: the panel's and the opening's edges and middles, guides, the grid, keep-outs' middles, and the LEDs and ends of
+// other runs, so that rows line up and pitches fall under each other. Pure; the tolerance comes from the zoom.
+import { pitchMm } from '../catalogue/index.ts';
+import type { Project } from '../project/index.ts';
+import type { Layout, PlacedRun } from './layout.ts';
+import type { PointMm } from './plane.ts';
+import { stripById } from './strips.ts';
+
+/** Places along each axis, in rising order, mm. */
+export interface SnapTargets {
+  readonly xsMm: readonly number[];
+  readonly ysMm: readonly number[];
+}
+
+/** Distance of the grid's columns, mm. */
+export function gridColumnMm(project: Pick<Project, 'panel' | 'strips'>): number | undefined {
+  const { grid } = project.panel;
+  if (!grid) return undefined;
+  if (grid.strip === undefined) return grid.rowMm;
+  return pitchMm(stripById(project, grid.strip)) * (grid.everyLeds ?? 1);
+}
+
+/** All lines of a grid over a length, from its origin both ways; none where they would lie closer than a millimetre. */
+export function gridLines(originMm: number, stepMm: number, lengthMm: number): number[] {
+  if (stepMm < 1) return [];
+  const first = originMm - Math.floor(originMm / stepMm) * stepMm;
+  return Array.from({ length: Math.floor((lengthMm - first) / stepMm) + 1 }, (_, i) => first + i * stepMm);
+}
+
+const rising = (values: readonly number[]): number[] => [...new Set(values)].sort((a, b) => a - b);
+
+/** First and last LED and both cut edges. */
+export const snapPoints = ({ leds, dinEnd, doutEnd }: PlacedRun): PointMm[] => [
+  leds[0]!,
+  leds.at(-1)!,
+  dinEnd,
+  doutEnd,
+];
+
+/** Everything that runs can cling to, but for the moving ones themselves. */
+export function snapTargets(project: Project, layout: Layout, moving: ReadonlySet<string>): SnapTargets {
+  const { widthMm, heightMm, opening, guides = [], keepOuts = [], grid } = project.panel;
+  const others = layout.runs.filter(({ run }) => !moving.has(run.id));
+  const middles = keepOuts.map(({ shape }) =>
+    shape.kind === 'circle'
+      ? shape.centre
+      : { xMm: shape.xMm + shape.widthMm / 2, yMm: shape.yMm + shape.heightMm / 2 },
+  );
+  const edges = (at: number, length: number): number[] => [at, at + length / 2, at + length];
+  const along = (key: keyof PointMm, axis: 'x' | 'y'): number[] => [
+    ...guides.filter((guide) => guide.axis === axis).map(({ atMm }) => atMm),
+    ...middles.map((middle) => middle[key]),
+    ...others.flatMap((placed) => [...placed.leds, placed.dinEnd, placed.doutEnd].map((p) => p[key])),
+  ];
+  const columnMm = gridColumnMm(project);
+  return {
+    xsMm: rising([
+      ...edges(0, widthMm),
+      ...(opening ? edges(opening.xMm, opening.widthMm) : []),
+      ...(grid && columnMm ? gridLines(grid.origin.xMm, columnMm, widthMm) : []),
+      ...along('xMm', 'x'),
+    ]),
+    ysMm: rising([
+      ...edges(0, heightMm),
+      ...(opening ? edges(opening.yMm, opening.heightMm) : []),
+      ...(grid ? gridLines(grid.origin.yMm, grid.rowMm, heightMm) : []),
+      ...along('yMm', 'y'),
+    ]),
+  };
+}
+
+/** The value of a rising list that is nearest; undefined in an empty one. */
+export function nearestOf(rising: readonly number[], value: number): number | undefined {
+  let low = 0;
+  let high = rising.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (rising[middle]! < value) low = middle + 1;
+    else high = middle;
+  }
+  const [below, above] = [rising[low - 1], rising[low]];
+  if (below === undefined || above === undefined) return below ?? above;
+  return value - below <= above - value ? below : above;
+}
+
+export interface Snap {
+  /** What is still to be added to the way, mm. */
+  readonly byMm: number;
+  /** Where the line lies that it clings to. */
+  readonly atMm: number;
+}
+
+/** The least correction that brings one of the places onto a target within the tolerance; undefined where none is near enough. */
+export function snapOf(
+  places: readonly number[],
+  targets: readonly number[],
+  toleranceMm: number,
+): Snap | undefined {
+  let best: Snap | undefined;
+  for (const place of places) {
+    const target = nearestOf(targets, place);
+    if (target === undefined || Math.abs(target - place) > toleranceMm) continue;
+    if (!best || Math.abs(target - place) < Math.abs(best.byMm))
+      best = { byMm: target - place, atMm: target };
+  }
+  return best;
+}
