@@ -2,7 +2,7 @@
 // the rear. Layers from below: the panel's box with artwork or lit glass, the drawing in millimetres, and what keeps the screen's own size.
 import { useCallback, useLayoutEffect, useMemo, useRef, useSyncExternalStore } from 'react';
 import { chainNumbers } from '../../panel/index.ts';
-import type { Project } from '../../project/index.ts';
+import type { KeepOut, Project } from '../../project/index.ts';
 import { useSize } from '../frame/use-size.ts';
 import { imageOf } from '../glass/artwork-pixels.ts';
 import {
@@ -33,6 +33,7 @@ import { usePointer } from './use-pointer.ts';
 import { useVoltColours } from './volt-colours.ts';
 import { CutRings, Feeds, Jumpers } from './wiring.tsx';
 
+const noKeepOuts: readonly KeepOut[] = [];
 /** Nothing sticks out of the glass. */
 const glassMarginPx = 10;
 
@@ -98,6 +99,8 @@ export function Canvas() {
   const chosen = chosenRunIds(selection);
   const chosenRun = chosen.length === 1 ? layout.runs.find(({ run }) => run.id === chosen[0]) : undefined;
   const otherwise = useMemo(() => builtOtherwise(project), [project]);
+  const { keepOuts = noKeepOuts } = project.panel;
+  const behind = side === 'rear' ? keepOuts : undefined;
   const lays = stage === 'panel' || stage === 'runs';
   // Deleting what has the focus would leave it nowhere, and the keys with it.
   const runCount = project.runs.length;
@@ -136,7 +139,7 @@ export function Canvas() {
         <svg className={css['drawing']} width={width} height={height} role="group" aria-label="Panel">
           <g transform={panelTransform(sight)}>
             {viewKind !== 'lit' && <PanelUnderlay selection={selection} />}
-            {drawsWiring && <Jumpers layout={layout} selection={selection} />}
+            {drawsWiring && <Jumpers layout={layout} selection={selection} behind={behind} />}
             {viewKind !== 'artwork' || stage !== 'panel'
               ? layout.runs.map((placed) => {
                   const { id, name } = placed.run;
@@ -158,7 +161,7 @@ export function Canvas() {
               : null}
             <AreaMarks selection={selection} />
           </g>
-          {drawsWiring && <CutRings layout={layout} sight={sight} />}
+          {drawsWiring && <CutRings layout={layout} sight={sight} behind={behind} />}
           {drawsWiring && (
             <Feeds
               feeds={project.power.feeds}

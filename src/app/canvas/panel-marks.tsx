@@ -190,6 +190,7 @@ export function PanelOverlay({
   const snapLines = useScreen((state) => state.snapLines);
   const measured = useScreen((state) => state.measured);
   const spots = useScreen((state) => state.spots);
+  const board = useProject((project) => project.board.place);
   const isLaying = stage === 'panel' || stage === 'runs';
   if (!isLaying) return null;
   const at = toScreen(sight, { xMm: snapLines.xMm ?? 0, yMm: snapLines.yMm ?? 0 });
@@ -210,11 +211,20 @@ export function PanelOverlay({
             />
           );
         })}
+      {stage === 'runs' && board && <BoardMark at={toScreen(sight, board)} />}
       {measured && <MeasuredLine sight={sight} measured={measured} />}
       {box && <BoxShape sight={sight} box={box} />}
     </g>
   );
 }
+
+/** Where the board sits behind the panel. */
+const BoardMark = ({ at }: { readonly at: { readonly x: number; readonly y: number } }) => (
+  <g className={css['board']} transform={`translate(${at.x} ${at.y})`}>
+    <rect x={-22} y={-10} width={44} height={20} rx={2} />
+    <text y={4}>Board</text>
+  </g>
+);
 
 function BoxShape({ sight, box }: { readonly sight: Sight; readonly box: BoxMm }) {
   const [a, b] = [toScreen(sight, box.from), toScreen(sight, box.to)];
