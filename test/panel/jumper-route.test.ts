@@ -7,6 +7,7 @@ import {
   jumperLengthMm,
   jumperRoute,
   type PointMm,
+  rectangleOutline,
   routeLengthMm,
 } from '../../src/panel/index.ts';
 import type { KeepOut, Panel } from '../../src/project/index.ts';
@@ -180,6 +181,46 @@ describe('[ROUTE2] any way', () => {
       { seed: 71, numRuns: 600 },
     );
     expect(bent).toBeGreaterThan(100);
+  });
+
+  /** The shortest way round rectangles, plainly: every corner with every other, and all ways between them (Floyd and Warshall). */
+  function shortestMm(from: PointMm, to: PointMm, boxes: readonly KeepOut[]): number {
+    const places = [
+      from,
+      to,
+      ...boxes.flatMap(({ shape }) =>
+        shape.kind === 'circle' ? [] : rectangleOutline(shape.xMm, shape.yMm, shape.widthMm, shape.heightMm),
+      ),
+    ];
+    const mm = places.map((a) =>
+      places.map((b) =>
+        boxes.every((box) => leastDepthMm(box, [a, b]) > -1e-9) ? distanceMm(a, b) : Number.POSITIVE_INFINITY,
+      ),
+    );
+    for (const by of places.keys())
+      for (const row of mm)
+        for (const [b, now] of row.entries()) row[b] = Math.min(now, row[by]! + mm[by]![b]!);
+    return mm[0]![1]!;
+  }
+
+  test('round rectangles is as short as the shortest of all ways by their corners', () => {
+    let bent = 0;
+    const anyBox = fc
+      .tuple(whole(0, 40), whole(0, 24), whole(2, 14), whole(2, 14))
+      .map(([x, y, w, h]) => box(10 * x, 10 * y, 10 * w, 10 * h));
+    const anyPlace = fc.tuple(whole(0, 48), whole(0, 32)).map(([x, y]) => at(10 * x + 5, 10 * y + 5));
+    fc.assert(
+      fc.property(fc.array(anyBox, { minLength: 2, maxLength: 6 }), anyPlace, anyPlace, (boxes, from, to) => {
+        fc.pre(boxes.every((one) => depthMm(one, from) > 0 && depthMm(one, to) > 0));
+        const leastMm = shortestMm(from, to, boxes);
+        const route = jumperRoute(from, to, boxes, 0);
+        if (leastMm === Number.POSITIVE_INFINITY) expect(route).toEqual([from, to]);
+        else expect(routeLengthMm(route)).toBeCloseTo(leastMm, 6);
+        if (route.length > 3) bent++;
+      }),
+      { seed: 73, numRuns: 150 },
+    );
+    expect(bent).toBeGreaterThan(20);
   });
 
   test('a way found to one place is no longer than a way by any other place that is reached freely', () => {

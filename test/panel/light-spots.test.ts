@@ -96,6 +96,22 @@ describe('[SPOT1] spots by hand', () => {
     expect(layout).toMatchObject({ ledCount: 30, spareCount: 18, dark: [] });
   });
 
+  test('LEDs in a window count as lit where a run is split', () => {
+    // Six pitches are 100 mm; LEDs 0 to 2 lie in the window of 40 mm, so LEDs 3, 4 and 5 light nothing.
+    const spots = [{ ...at(100, 100), radiusMm: 40 }, at(100 + 6 * pitch, 100)];
+    const one = lightSpots(empty(), task(spots, { mostSpare: 3 }));
+    expect(one.runs).toHaveLength(1);
+    expect(one.spareCount).toBe(3);
+    expect(lightSpots(empty(), task(spots, { mostSpare: 2 })).runs).toHaveLength(2);
+  });
+
+  test('two spots too near for two boards: one is lit, the other told', () => {
+    // 6 mm apart, boards 10 mm wide, and an LED may be 2 mm off at most.
+    const layout = lightSpots(empty(), task([at(100, 100), at(100, 106)], { reachMm: 2 }));
+    expect(layout.ledCount).toBe(1);
+    expect(layout.dark.map(({ reason }) => reason)).toEqual(['no-room']);
+  });
+
   test('columns lie upright', () => {
     const layout = lightSpots(
       empty(),
@@ -172,6 +188,7 @@ describe('[SPOT2] any spots', () => {
     strip: fc.constantFrom('ws2812b-30', strip, 'by-three'),
     direction: fc.constantFrom('rows', 'columns'),
     mostSpare: whole(0, 6),
+    reachMm: fc.option(whole(1, 12), { nil: undefined }),
   });
 
   test('every spot has a lit LED in reach or is told; boards lie on the panel, clear of keep-outs and of each other; gaps are no longer than allowed', () => {
@@ -187,7 +204,7 @@ describe('[SPOT2] any spots', () => {
         const ledPitch = one.strip === 'ws2812b-30' ? 1000 / 30 : pitch;
         const told = new Set(layout.dark.map(({ spot }) => spot));
         for (const [s, spot] of one.spots.entries()) {
-          const reach = Math.max(spot.radiusMm ?? 0, ledPitch / 2 + 1) + 1e-4;
+          const reach = Math.max(spot.radiusMm ?? 0, one.reachMm ?? ledPitch / 2 + 1) + 1e-4;
           const isLit = plannedLeds.some(
             (led: PointMm & { spare: boolean }) => !led.spare && distanceMm(led, spot) <= reach,
           );
