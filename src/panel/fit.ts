@@ -54,6 +54,9 @@ export const mostMisfitMm = 0.5;
 const misfitOf = (lengthMm: number, unitMm: number): number =>
   Math.abs(lengthMm - Math.max(1, Math.round(lengthMm / unitMm)) * unitMm);
 
+/** Densities that fit alike well, mm: the one nearest to the strip's own is meant. */
+const alikeMm = 0.05;
+
 /** The density of the catalogue whose LEDs come out even in this length, where the strip's own don't. */
 export function betterPitch(
   lengthMm: number,
@@ -69,7 +72,9 @@ export function betterPitch(
       misfitMm: misfitOf(lengthMm, pitchMm({ ledsPerMetre })),
     }))
     .filter(({ ledCount, misfitMm }) => ledCount > 0 && misfitMm <= mostMisfitMm);
-  return others.toSorted((a, b) => a.misfitMm - b.misfitMm)[0];
+  const least = Math.min(...others.map(({ misfitMm }) => misfitMm));
+  const off = (other: OtherPitch): number => Math.abs(other.ledsPerMetre - own.ledsPerMetre);
+  return others.filter(({ misfitMm }) => misfitMm <= least + alikeMm).toSorted((a, b) => off(a) - off(b))[0];
 }
 
 /** Upright within this, a new run's arrow points up; else to the right. */

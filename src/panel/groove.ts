@@ -1,7 +1,7 @@
 // The straight groove that a channel offers to a strip: its long axis, how wide it is, and the longest piece of a strip's board that lies wholly
 // inside. A channel of two points is its middle line; more are a closed outline, with rounded ends, dogbones or whatever the cutter left.
 import type { Channel } from '../project/index.ts';
-import { distanceMm, isInside, type PointMm } from './plane.ts';
+import { distanceMm, hullOf, isInside, type PointMm } from './plane.ts';
 
 export interface Groove {
   /** Ends of the longest piece of board that fits, on its middle line. */
@@ -25,24 +25,6 @@ export interface Direction {
 export const drawnToMm = 0.01;
 /** Keeps a band off edges that it only touches. */
 const hair = 1e-6;
-
-/** Corners of the convex hull, by the monotone chain (Andrew 1979). */
-function hullOf(points: readonly PointMm[]): PointMm[] {
-  const sorted = points.toSorted((a, b) => a.xMm - b.xMm || a.yMm - b.yMm);
-  const half = (ordered: readonly PointMm[]): PointMm[] => {
-    const chain: PointMm[] = [];
-    for (const p of ordered) {
-      while (chain.length > 1) {
-        const [a, b] = [chain.at(-2)!, chain.at(-1)!];
-        if ((b.xMm - a.xMm) * (p.yMm - a.yMm) - (b.yMm - a.yMm) * (p.xMm - a.xMm) > 0) break;
-        chain.pop();
-      }
-      chain.push(p);
-    }
-    return chain.slice(0, -1);
-  };
-  return [...half(sorted), ...half(sorted.toReversed())];
-}
 
 const directionOf = (a: PointMm, b: PointMm): Direction => {
   const length = distanceMm(a, b);
@@ -77,7 +59,7 @@ function leastRectangle(points: readonly PointMm[]): Direction {
   return best;
 }
 
-/** An end wider than the rest tilts the least rectangle; the longest straight sides still show where the groove runs. */
+/** The longest straight sides show where the groove runs, even where one end is wider; the least rectangle helps where all is curved. */
 const sidesTried = 3;
 
 function directionsToTry(points: readonly PointMm[]): Direction[] {
@@ -86,7 +68,7 @@ function directionsToTry(points: readonly PointMm[]): Direction[] {
     .toSorted((one, other) => distanceMm(other.a, other.b) - distanceMm(one.a, one.b))
     .slice(0, sidesTried)
     .filter(({ a, b }) => distanceMm(a, b) > hair);
-  const all = [leastRectangle(points), ...sides.map(({ a, b }) => directionOf(a, b))];
+  const all = [...sides.map(({ a, b }) => directionOf(a, b)), leastRectangle(points)];
   return all.flatMap((u) => [u, turned(u)]);
 }
 
@@ -118,17 +100,54 @@ function corridorOf(outline: readonly PointMm[]): { middle: number; width: numbe
   return { middle: median(widest.map((w) => w.middle)), width: median(widest.map((w) => w.width)) };
 }
 
+const turnAt = (a: PointMm, b: PointMm, c: PointMm): number => {
+  const [ux, uy, vx, vy] = [b.xMm - a.xMm, b.yMm - a.yMm, c.xMm - b.xMm, c.yMm - b.yMm];
+  return Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy);
+};
+
+/** Lines of a flattened curve turn by less from one to the next, radians; more is a corner. */
+const mostTurn = 0.2;
+/** And are about as long as their neighbours. */
+const mostUneven = 3;
+
+/**
+ * How strongly the curve was bent, 1/mm, of which a line of a flattened outline is a chord; 0 where it is just a line. Why: where a rounded end narrows
+ * to the board's width, what a chord cuts off across shows many times over along.
+ */
+function bendOf(before: PointMm, a: PointMm, b: PointMm, behind: PointMm): number {
+  const chord = distanceMm(a, b);
+  const bends = [
+    { turn: turnAt(before, a, b), beside: distanceMm(before, a) },
+    { turn: turnAt(a, b, behind), beside: distanceMm(b, behind) },
+  ]
+    .filter(({ beside }) => beside < mostUneven * chord && beside > chord / mostUneven)
+    .map(({ turn, beside }) => ({ turn, bend: (2 * turn) / (chord + beside) }));
+  if (bends.length === 0 || bends.some(({ turn }) => Math.abs(turn) > mostTurn)) return 0;
+  if (bends.some(({ turn }) => turn > 0) && bends.some(({ turn }) => turn < 0)) return 0;
+  return bends.reduce((sum, { bend }) => sum + bend, 0) / bends.length;
+}
+
+/** Where, along, the curve with this chord passes a line at `t` across: the chord's crossing, moved out to the arc over it. */
+function crossing(a: PointMm, b: PointMm, bend: number, t: number): number {
+  const [ds, dt] = [b.xMm - a.xMm, b.yMm - a.yMm];
+  // The arc rises over the chord by bend x f (1 - f) x chord squared / 2, to the right of the way where it turns left.
+  const rise = (f: number): number => (bend * f * (1 - f) * Math.hypot(ds, dt)) / 2;
+  let f = (t - a.yMm) / dt;
+  for (let round = 0; round < 4; round++) f = Math.min(1, Math.max(0, (t - a.yMm + rise(f) * ds) / dt));
+  return a.xMm + ds * f + rise(f) * dt;
+}
+
 /** The longest way along on which no edge of the outline comes into a band of this width about the middle. */
 function clearWay(outline: readonly PointMm[], middle: number, bandMm: number): [number, number] {
   const [low, high] = [middle - bandMm / 2, middle + bandMm / 2];
   const blocked: [number, number][] = [];
+  const corner = (i: number): PointMm => outline[(i + outline.length) % outline.length]!;
   for (const [i, a] of outline.entries()) {
-    const b = outline[(i + 1) % outline.length]!;
+    const b = corner(i + 1);
     if (Math.max(a.yMm, b.yMm) <= low || Math.min(a.yMm, b.yMm) >= high) continue;
-    const at = (t: number): number =>
-      a.yMm === b.yMm ? a.xMm : a.xMm + ((b.xMm - a.xMm) * (t - a.yMm)) / (b.yMm - a.yMm);
     const isIn = (p: PointMm): boolean => p.yMm > low && p.yMm < high;
-    const nearest = (p: PointMm): number => (isIn(p) ? p.xMm : at(p.yMm <= low ? low : high));
+    const nearest = (p: PointMm): number =>
+      isIn(p) ? p.xMm : crossing(a, b, bendOf(corner(i - 1), a, b, corner(i + 2)), p.yMm <= low ? low : high);
     const ends = [nearest(a), nearest(b)];
     blocked.push([Math.min(...ends), Math.max(...ends)]);
   }
