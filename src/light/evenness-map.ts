@@ -2,7 +2,15 @@
 // spread comes to, the same for each area, and the places where it is darkest.
 // The light is the picture's (the same sum as face.ts, of every LED at every cell, none left out), in one channel, since white is alike in all.
 // Not here: the sheet's spread, which only helps; walls and channel lips; endless grids (evenness-ripple.ts).
-import { type AreaLed, hullOf, isInside, type Layout, type Led, type PointMm } from '../panel/index.ts';
+import {
+  type AreaLed,
+  builtRun,
+  hullOf,
+  isInside,
+  type Layout,
+  type Led,
+  type PointMm,
+} from '../panel/index.ts';
 import type { Project } from '../project/index.ts';
 import { lightAt, placesAlong } from './evenness.ts';
 import type { RectangleMm } from './grid.ts';
@@ -29,6 +37,8 @@ export interface EvennessMap extends EvennessFigures {
   readonly heightPx: number;
   readonly mmPerPx: number;
   readonly airGapMm: number;
+  /** Those that shine. */
+  readonly leds: readonly PointMm[];
   /** Light at the middle of each pixel, row by row from the top left; no number (NaN) where it doesn't count. */
   readonly light: Float32Array<ArrayBuffer>;
 }
@@ -44,9 +54,11 @@ const usualMmPerPx = 2.5;
 /** Shares of an LED at a pixel that are summed up in about a tenth of a second. */
 const mostShares = 40e6;
 
-/** LEDs that can shine: of all runs, whether a chain passes them yet or not, without spare and dead ones. */
-export const shiningLeds = (layout: Layout): Led[] =>
-  layout.runs.flatMap(({ leds }) => leds.filter(({ spare, dead }) => !spare && !dead));
+/** LEDs that are to shine: of all runs, whether a chain passes them yet or not; without runs that were skipped, spare, dead and bypassed LEDs. */
+const shiningLeds = (project: Pick<Project, 'asBuilt'>, layout: Layout): Led[] =>
+  layout.runs
+    .filter(({ run }) => !builtRun(project, run.id).skipped)
+    .flatMap(({ leds }) => leds.filter(({ spare, dead, bypassed }) => !spare && !dead && !bypassed));
 
 export function figuresOf(light: ArrayLike<number>): EvennessFigures {
   let [count, sum, least, greatest] = [0, 0, Number.POSITIVE_INFINITY, 0];
@@ -86,22 +98,31 @@ function lookedAt(opening: RectangleMm, within: readonly PointMm[] | undefined):
   return { xMm, yMm, widthMm: Math.max(0, rightMm - xMm), heightMm: Math.max(0, bottomMm - yMm) };
 }
 
+const isInRectangle = ({ xMm, yMm, widthMm, heightMm }: RectangleMm, place: PointMm): boolean =>
+  place.xMm >= xMm && place.xMm <= xMm + widthMm && place.yMm >= yMm && place.yMm <= yMm + heightMm;
+
 /** The light over the opening, or over the part of it inside an outline. */
 export function evennessMap(
-  { panel }: Pick<Project, 'panel'>,
+  project: Pick<Project, 'panel' | 'asBuilt'>,
   layout: Layout,
   { mmPerPx, within }: EvennessOptions = {},
 ): EvennessMap {
-  const leds = shiningLeds(layout);
-  const { xMm: leftMm, yMm: topMm, widthMm, heightMm } = lookedAt(openingOf(panel), within);
+  const { panel } = project;
+  const leds = shiningLeds(project, layout);
+  const opening = openingOf(panel);
+  const { xMm: leftMm, yMm: topMm, widthMm, heightMm } = lookedAt(opening, within);
   const coarsest = Math.sqrt((widthMm * heightMm * leds.length) / mostShares);
   const pixelMm = mmPerPx ?? Math.max(usualMmPerPx, coarsest);
   const widthPx = Math.max(1, Math.round(widthMm / pixelMm));
   const heightPx = Math.max(1, Math.round(heightMm / pixelMm));
-  const light = summedLight(leds, panel.airGapMm, { leftMm, topMm, widthPx, heightPx, mmPerPx: pixelMm });
-  const map = { leftMm, topMm, widthPx, heightPx, mmPerPx: pixelMm, airGapMm: panel.airGapMm, light };
+  const { airGapMm } = panel;
+  const light = summedLight(leds, airGapMm, { leftMm, topMm, widthPx, heightPx, mmPerPx: pixelMm });
+  const map = { leftMm, topMm, widthPx, heightPx, mmPerPx: pixelMm, airGapMm, leds, light };
   if (within)
-    for (let at = 0; at < light.length; at++) if (!isInside(within, placeOf(map, at))) light[at] = Number.NaN;
+    for (let at = 0; at < light.length; at++) {
+      const place = placeOf(map, at);
+      if (!isInside(within, place) || !isInRectangle(opening, place)) light[at] = Number.NaN;
+    }
   return { ...map, ...figuresOf(light) };
 }
 
@@ -153,8 +174,7 @@ export function evennessOfArea(map: EvennessMap, layout: Layout, area: readonly 
     for (const [at, light] of map.light.entries())
       if (!Number.isNaN(light) && isInside(hull, placeOf(map, at))) inside.push(light);
   if (inside.length >= fewestPixels) return figuresOf(inside);
-  const leds = shiningLeds(layout);
-  return figuresOf(placesAlong(layout, area).map((place) => lightAt(leds, place, map.airGapMm)));
+  return figuresOf(placesAlong(layout, area).map((place) => lightAt(map.leds, place, map.airGapMm)));
 }
 
 export interface DarkPlace extends PointMm {

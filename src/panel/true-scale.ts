@@ -4,14 +4,9 @@
 // a thing of its own keeps its size and only moves with the artwork: keep-outs by their centres, runs by their middles. Engraved channels
 // are real already and stay, and so do lengths that shows travel in. What would leave the document's bounds is left undone.
 // Not here: setting the size alone (setPanelSize), whether measures agree (measures.ts).
-import { pitchMm } from '../catalogue/index.ts';
-import { type Edit, limits, type Measure, type Project, type Run } from '../project/index.ts';
-import { arrowVector } from './layout.ts';
+import { type Edit, limits, type Measure, type Project } from '../project/index.ts';
 import { distanceMm, type PointMm } from './plane.ts';
-import { stripById } from './strips.ts';
-
-/** Millionths of a millimetre are below any tool, and keep the file free of digits that only rounding made; + 0, since no file holds a -0. */
-const tidy = (value: number): number => Math.round(value * 1e6) / 1e6 + 0;
+import { middleOf, tidy } from './run-places.ts';
 
 /** How much wider and higher the artwork becomes. */
 interface Growth {
@@ -63,19 +58,6 @@ const moveBy = (point: Point, middle: PointMm, by: Growth): Move[] => [
   move(point, 'xMm', point.xMm + middle.xMm * (by.x - 1), isPlaceMm),
   move(point, 'yMm', point.yMm + middle.yMm * (by.y - 1), isPlaceMm),
 ];
-
-/** Middle of a straight run between its first and its last LED, or a ring's centre. */
-function middleOf(project: Project, run: Run): PointMm {
-  const { firstLed, ring } = run;
-  const arrow = arrowVector(run.arrowDeg);
-  if (ring) {
-    // The centre lies on the left of the arrow, or on its right where the data goes round clockwise.
-    const leftMm = ring.clockwise ? -ring.radiusMm : ring.radiusMm;
-    return { xMm: firstLed.xMm + leftMm * arrow.y, yMm: firstLed.yMm - leftMm * arrow.x };
-  }
-  const halfMm = (pitchMm(stripById(project, run.strip)) * (run.ledCount - 1)) / 2;
-  return { xMm: firstLed.xMm + halfMm * arrow.x, yMm: firstLed.yMm + halfMm * arrow.y };
-}
 
 function movesOfPanel({ panel, board }: Project, by: Growth): Move[] {
   const keepOuts = (panel.keepOuts ?? []).flatMap(({ shape }) => {

@@ -89,15 +89,20 @@ describe('the evenness map', () => {
     }
   });
 
-  test('counts runs that no chain passes, and no spare or dead LED', () => {
+  test('counts runs that no chain passes, but no spare, dead or bypassed LED, and no run that was skipped', () => {
     const runs = [rowAt(0, 100, 100, 3), rowAt(1, 100, 140, 3)];
     const unchained = panelOf(runs, {}, { dataLines: [{ pin: 6, chain: [{ run: 'row-0' }] }] });
     const chained = panelOf(runs, {});
     const map = (project: Project) => evennessMap(project, layOut(project), { mmPerPx: 20 });
     expect(map(unchained).light).toEqual(map(chained).light);
-    const half = panelOf([{ ...runs[0]!, spareLeds: [1], deadLeds: [0] }], {});
-    const last = panelOf([rowAt(0, 140, 100, 1)], {});
-    expect(map(half).light).toEqual(map(last).light);
+    const some = panelOf(
+      [{ ...rowAt(0, 100, 100, 4), spareLeds: [1], deadLeds: [0], bypassedLeds: [3] }],
+      {},
+    );
+    const one = panelOf([rowAt(0, 140, 100, 1)], {});
+    expect(map(some).light).toEqual(map(one).light);
+    const skipped = panelOf(runs, {}, { asBuilt: { runs: [{ run: 'row-1', skipped: true }], swaps: [] } });
+    expect(map(skipped).light).toEqual(map(panelOf([runs[0]!], {})).light);
   });
 
   test('without LEDs has no light and no evenness', () => {
@@ -136,6 +141,15 @@ describe('the evenness map', () => {
         count++;
       }
     expect(map.mean).toBeCloseTo(sum / count, 9);
+  });
+
+  test('counts nothing where the outline lies beside the opening', () => {
+    const opening = { xMm: 0, yMm: 0, widthMm: 60, heightMm: 60 };
+    const project = gridOf(5, { widthMm: 120, heightMm: 120, opening });
+    const beside = [mm(80, 20), mm(110, 20), mm(110, 50), mm(80, 50)];
+    const { light, mean } = evennessMap(project, layOut(project), { within: beside });
+    expect([...light].every(Number.isNaN)).toBe(true);
+    expect(mean).toBe(0);
   });
 
   test('takes coarser pixels where a map of a huge panel would take long', () => {
