@@ -117,7 +117,7 @@ export function fitFindings(report: readonly ChannelFit[]): Finding[] {
         severity: 'warning',
         code: 'channel-lost-leds',
         at,
-        message: `Channel "${fit.channel}" takes ${ledsOf(fit.ledCount)}; run "${fit.run}" had ${fit.ledCount + fit.lostLeds}, so ${ledsOf(fit.lostLeds)} are lost.`,
+        message: `Channel "${fit.channel}" takes ${ledsOf(fit.ledCount)}; run "${fit.run}" had ${fit.ledCount + fit.lostLeds}, so it loses ${ledsOf(fit.lostLeds)}.`,
         mend: 'Cut the channel longer, or accept the shorter run.',
       });
     if (fit.obstacle === 'limit')

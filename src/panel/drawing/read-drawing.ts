@@ -57,7 +57,7 @@ function textOf(bytes: Uint8Array, isDxf: boolean, fileName: string): string {
   try {
     return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
   } catch {
-    if (isDxf) return new TextDecoder('windows-1252').decode(bytes);
+    if (isDxf) return new TextDecoder('latin1').decode(bytes);
     return unreadable(
       'drawing-not-text',
       fileName,

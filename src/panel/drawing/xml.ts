@@ -15,7 +15,7 @@ export interface Element {
 
 export const localName = (name: string): string => name.slice(name.indexOf(':') + 1);
 
-const firstSentence = (message: string): string => message.replace(/^\d+:\d+: /, '').slice(0, 100);
+const firstSentence = (message: string): string => message.replace(/^\d+:\d+: |\.$/g, '').slice(0, 100);
 
 /** The root element. Throws UnreadableDrawing. */
 export function parseXml(text: string, at: string, mostElements: number = drawingLimits.elements): Element {
