@@ -157,9 +157,9 @@ class Search {
 
   /** Exchanges two neighbouring stretches, which no single move above does or undoes. Directions stay as they are. */
   exchange(random: () => number): void {
-    const window = Math.min(this.count, exchangeWindow);
-    const base = Math.floor(random() * (this.count - window + 1));
-    const cuts = [0, 1, 2].map(() => base + Math.floor(random() * (window + 1))).sort((a, b) => a - b);
+    const reach = Math.min(this.count, exchangeWindow);
+    const base = Math.floor(random() * (this.count - reach + 1));
+    const cuts = [0, 1, 2].map(() => base + Math.floor(random() * (reach + 1))).sort((a, b) => a - b);
     const [a, b, c] = cuts as [number, number, number];
     if (a === b || b === c) return;
     const first = this.entries.slice(a, b);
