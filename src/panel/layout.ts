@@ -3,7 +3,7 @@
 // Axes as in the document: x right, y down, seen from the front.
 import { pitchMm } from '../catalogue/index.ts';
 import type { Project, Run, StripData } from '../project/index.ts';
-import { builtLines, builtRun, runAsBuilt } from './as-built.ts';
+import { type BuiltLink, builtLines, builtRun, runAsBuilt } from './as-built.ts';
 import { jumperLengthMm } from './jumper-route.ts';
 import type { PointMm } from './plane.ts';
 import { stripOfRun } from './strips.ts';
@@ -195,6 +195,44 @@ function placeRun(project: Project, run: Run, runIndex: number): PlacedRun {
   };
 }
 
+interface KnownJumper {
+  readonly from: PlacedRun;
+  readonly planned: BuiltLink['jumper'];
+  readonly backing: Project['panel']['backing'];
+  readonly keepOuts: Project['panel']['keepOuts'];
+  readonly jumper: Jumper;
+}
+/** By the run that it leads to: while one run is dragged, all jumpers between the others stay the same objects. */
+const knownJumpers = new WeakMap<PlacedRun, KnownJumper>();
+
+function jumperBetween(
+  { backing, keepOuts }: Project['panel'],
+  from: PlacedRun,
+  to: PlacedRun,
+  { place, jumper: planned }: BuiltLink,
+): Jumper {
+  const known = knownJumpers.get(to);
+  if (
+    known?.from === from &&
+    known.planned === planned &&
+    known.backing === backing &&
+    known.keepOuts === keepOuts &&
+    known.jumper.place === place
+  )
+    return known.jumper;
+  const panel = { ...(backing && { backing }), ...(keepOuts && { keepOuts }) };
+  const jumper: Jumper = {
+    place,
+    from,
+    to,
+    power: planned?.power ?? 'carried',
+    lengthMm: planned?.lengthMm ?? jumperLengthMm(panel, from.doutEnd, to.dinEnd),
+    wire: planned?.wire ?? defaultJumperWire,
+  };
+  knownJumpers.set(to, { from, planned, backing, keepOuts, jumper });
+  return jumper;
+}
+
 /** Places every LED and follows every chain, as built. */
 export function layOut(project: Project): Layout {
   const runs = project.runs.map((run, index) => placedRun(project, run, index));
@@ -207,18 +245,9 @@ export function layOut(project: Project): Layout {
       chained.add(placed);
       return placed;
     });
-    const jumpers = line.chain.slice(1).map((link, i): Jumper => {
-      const from = chain[i]!;
-      const to = chain[i + 1]!;
-      return {
-        place: link.place,
-        from,
-        to,
-        power: link.jumper?.power ?? 'carried',
-        lengthMm: link.jumper?.lengthMm ?? jumperLengthMm(project.panel, from.doutEnd, to.dinEnd),
-        wire: link.jumper?.wire ?? defaultJumperWire,
-      };
-    });
+    const jumpers = line.chain
+      .slice(1)
+      .map((link, i) => jumperBetween(project.panel, chain[i]!, chain[i + 1]!, link));
     const darkFrom = chain.findIndex(({ run }) => builtRun(project, run.id).fedAtDout);
     return {
       index,

@@ -11,6 +11,45 @@ export interface Extent {
   readonly toMm: number;
 }
 
+/** Ticks and figures change with the view alone, not with what is moved on the panel. */
+const Ticks = memo(function Ticks({
+  axis,
+  sight,
+  lengthPx,
+}: {
+  readonly axis: 'x' | 'y';
+  readonly sight: Sight;
+  readonly lengthPx: number;
+}) {
+  const isX = axis === 'x';
+  const key = isX ? 'xMm' : 'yMm';
+  const at = (mm: number) => toScreen(sight, { xMm: mm, yMm: mm })[axis];
+  const ends = [toPanel(sight, { x: 0, y: 0 })[key], toPanel(sight, { x: lengthPx, y: lengthPx })[key]];
+  const ticks = rulerTicks(Math.min(...ends), Math.max(...ends), sight.view.pxPerMm);
+  const line = (px: number, size: number) =>
+    isX ? `M${px} ${rulerPx}v${-size}` : `M${rulerPx} ${px}h${-size}`;
+  return (
+    <>
+      <path
+        className={css['ruler-ticks']}
+        d={ticks.map(({ mm, isFigure }) => line(at(mm), isFigure ? 10 : 5)).join('')}
+      />
+      {ticks
+        .filter(({ isFigure }) => isFigure)
+        .map(({ mm }) => (
+          <text
+            key={mm}
+            {...(isX
+              ? { x: at(mm) + 3, y: 11 }
+              : { transform: `translate(11 ${at(mm) + 3}) rotate(-90)`, textAnchor: 'end' as const })}
+          >
+            {mm}
+          </text>
+        ))}
+    </>
+  );
+});
+
 function Ruler({
   axis,
   sight,
@@ -24,13 +63,8 @@ function Ruler({
   readonly mark: Extent | undefined;
   readonly onPull: ((event: PointerEvent) => void) | undefined;
 }) {
-  const key = axis === 'x' ? 'xMm' : 'yMm';
   const at = (mm: number) => toScreen(sight, { xMm: mm, yMm: mm })[axis];
-  const ends = [toPanel(sight, { x: 0, y: 0 })[key], toPanel(sight, { x: lengthPx, y: lengthPx })[key]];
-  const ticks = rulerTicks(Math.min(...ends), Math.max(...ends), sight.view.pxPerMm);
   const isX = axis === 'x';
-  const line = (px: number, size: number) =>
-    isX ? `M${px} ${rulerPx}v${-size}` : `M${rulerPx} ${px}h${-size}`;
   const marked = mark && [at(mark.fromMm), at(mark.toMm)];
   return (
     <svg
@@ -52,22 +86,7 @@ function Ruler({
           }
         />
       )}
-      <path
-        className={css['ruler-ticks']}
-        d={ticks.map(({ mm, isFigure }) => line(at(mm), isFigure ? 10 : 5)).join('')}
-      />
-      {ticks
-        .filter(({ isFigure }) => isFigure)
-        .map(({ mm }) => (
-          <text
-            key={mm}
-            {...(isX
-              ? { x: at(mm) + 3, y: 11 }
-              : { transform: `translate(11 ${at(mm) + 3}) rotate(-90)`, textAnchor: 'end' as const })}
-          >
-            {mm}
-          </text>
-        ))}
+      <Ticks axis={axis} sight={sight} lengthPx={lengthPx} />
     </svg>
   );
 }

@@ -110,8 +110,10 @@ export interface WorkbenchPorts {
   readonly later: (run: () => void, delayMs: number) => () => void;
 }
 
-/** Figures follow an edit after this long; during a drag, when the hand rests so long. */
+/** Figures follow an edit after this long. */
 const figuresDelayMs = 90;
+/** During a drag they wait until the hand has rested for so long: what they cost must not fall between two moves. */
+const restMs = 180;
 
 /** What a stage is best seen in, chosen when it is entered. */
 const viewOfStage: Readonly<Partial<Record<StageId, ViewId>>> = {
@@ -267,7 +269,7 @@ export class Workbench {
     // While a hand drags, what takes time waits until it rests.
     if (this.isDragging) this.callOff?.();
     if (this.isDragging || !this.callOff)
-      this.callOff = this.ports.later(() => this.settleFigures(), figuresDelayMs);
+      this.callOff = this.ports.later(() => this.settleFigures(), this.isDragging ? restMs : figuresDelayMs);
   }
 
   /** Compiles what a drag has left for later. */
