@@ -6,10 +6,14 @@ import type { Layout, PlacedRun } from './layout.ts';
 import type { PointMm } from './plane.ts';
 import { stripById } from './strips.ts';
 
-/** Places along each axis, in rising order, mm. */
+/** Places along one axis, in rising order, mm: what LEDs cling to, and what cut edges cling to. */
+export interface SnapLines {
+  readonly ledsMm: readonly number[];
+  readonly endsMm: readonly number[];
+}
 export interface SnapTargets {
-  readonly xsMm: readonly number[];
-  readonly ysMm: readonly number[];
+  readonly x: SnapLines;
+  readonly y: SnapLines;
 }
 
 /** Distance of the grid's columns, mm. */
@@ -29,13 +33,15 @@ export function gridLines(originMm: number, stepMm: number, lengthMm: number): n
 
 const rising = (values: readonly number[]): number[] => [...new Set(values)].sort((a, b) => a - b);
 
-/** First and last LED and both cut edges. */
-export const snapPoints = ({ leds, dinEnd, doutEnd }: PlacedRun): PointMm[] => [
-  leds[0]!,
-  leds.at(-1)!,
+/** What of a run clings: its first and last LED, and both cut edges. */
+export const snapPoints = ({
+  leds,
   dinEnd,
   doutEnd,
-];
+}: PlacedRun): { readonly leds: readonly PointMm[]; readonly ends: readonly PointMm[] } => ({
+  leds: [leds[0]!, leds.at(-1)!],
+  ends: [dinEnd, doutEnd],
+});
 
 /** Everything that runs can cling to, but for the moving ones themselves. */
 export function snapTargets(project: Project, layout: Layout, moving: ReadonlySet<string>): SnapTargets {
@@ -47,24 +53,28 @@ export function snapTargets(project: Project, layout: Layout, moving: ReadonlySe
       : { xMm: shape.xMm + shape.widthMm / 2, yMm: shape.yMm + shape.heightMm / 2 },
   );
   const edges = (at: number, length: number): number[] => [at, at + length / 2, at + length];
-  const along = (key: keyof PointMm, axis: 'x' | 'y'): number[] => [
-    ...guides.filter((guide) => guide.axis === axis).map(({ atMm }) => atMm),
-    ...middles.map((middle) => middle[key]),
-    ...others.flatMap((placed) => [...placed.leds, placed.dinEnd, placed.doutEnd].map((p) => p[key])),
-  ];
+  const linesAlong = (key: keyof PointMm, axis: 'x' | 'y', both: readonly number[]): SnapLines => {
+    const shared = [
+      ...both,
+      ...guides.filter((guide) => guide.axis === axis).map(({ atMm }) => atMm),
+      ...middles.map((middle) => middle[key]),
+    ];
+    return {
+      ledsMm: rising([...shared, ...others.flatMap(({ leds }) => leds.map((led) => led[key]))]),
+      endsMm: rising([...shared, ...others.flatMap(({ dinEnd, doutEnd }) => [dinEnd[key], doutEnd[key]])]),
+    };
+  };
   const columnMm = gridColumnMm(project);
   return {
-    xsMm: rising([
+    x: linesAlong('xMm', 'x', [
       ...edges(0, widthMm),
       ...(opening ? edges(opening.xMm, opening.widthMm) : []),
       ...(grid && columnMm ? gridLines(grid.origin.xMm, columnMm, widthMm) : []),
-      ...along('xMm', 'x'),
     ]),
-    ysMm: rising([
+    y: linesAlong('yMm', 'y', [
       ...edges(0, heightMm),
       ...(opening ? edges(opening.yMm, opening.heightMm) : []),
       ...(grid ? gridLines(grid.origin.yMm, grid.rowMm, heightMm) : []),
-      ...along('yMm', 'y'),
     ]),
   };
 }
@@ -89,6 +99,10 @@ export interface Snap {
   /** Where the line lies that it clings to. */
   readonly atMm: number;
 }
+
+/** The smaller of two corrections, if any. */
+export const nearerSnap = (a: Snap | undefined, b: Snap | undefined): Snap | undefined =>
+  a && b ? (Math.abs(b.byMm) < Math.abs(a.byMm) ? b : a) : (a ?? b);
 
 /** The least correction that brings one of the places onto a target within the tolerance; undefined where none is near enough. */
 export function snapOf(

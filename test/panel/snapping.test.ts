@@ -37,15 +37,22 @@ const project = projectOf({ runs: [run('a', 100, 50), run('b', 140, 90)], panel 
 
 describe('[SNAP]', () => {
   test('edges, middles, guides, keep-outs, and other runs’ LEDs and ends', () => {
-    const { xsMm, ysMm } = snapTargets(project, layOut(project), new Set(['b']));
+    const { x: across, y: down } = snapTargets(project, layOut(project), new Set(['b']));
     const near = (list: readonly number[], value: number) => list.some((one) => Math.abs(one - value) < 1e-9);
-    for (const x of [0, 300, 600, 10, 590, 123, 15, 100, 200, 100 - 1000 / 120, 100 + 4000 / 60])
-      expect(near(xsMm, x), String(x)).toBe(true);
-    for (const y of [0, 150, 300, 20, 280, 77, 16, 50]) expect(near(ysMm, y), String(y)).toBe(true);
+    for (const x of [0, 300, 600, 10, 590, 123, 15]) {
+      expect(near(across.ledsMm, x), String(x)).toBe(true);
+      expect(near(across.endsMm, x), String(x)).toBe(true);
+    }
+    // LEDs to LEDs, cut edges to cut edges.
+    for (const x of [100, 200, 100 + 4000 / 60])
+      expect([near(across.ledsMm, x), near(across.endsMm, x)], String(x)).toEqual([true, false]);
+    for (const x of [100 - 1000 / 120, 200 + 1000 / 120])
+      expect([near(across.ledsMm, x), near(across.endsMm, x)], String(x)).toEqual([false, true]);
+    for (const y of [0, 150, 300, 20, 280, 77, 16, 50]) expect(near(down.ledsMm, y), String(y)).toBe(true);
     // Not to itself.
-    expect(near(xsMm, 140)).toBe(false);
-    expect(near(ysMm, 90)).toBe(false);
-    expect(xsMm).toEqual([...xsMm].sort((a, b) => a - b));
+    expect(near(across.ledsMm, 140)).toBe(false);
+    expect(near(down.ledsMm, 90)).toBe(false);
+    expect(across.ledsMm).toEqual([...across.ledsMm].sort((a, b) => a - b));
   });
   test('the grid, its columns tied to a strip’s pitch', () => {
     const gridded: Project = {
@@ -70,7 +77,11 @@ describe('[SNAP]', () => {
     expect(snapOf([9], [10], 1)).toEqual({ byMm: 1, atMm: 10 });
   });
   test('a run clings with its first and last LED and its cut edges', () => {
-    const points = snapPoints(layOut(project).runs[0]!);
-    expect(points.map(({ xMm }) => Math.round(xMm * 1000) / 1000)).toEqual([100, 200, 91.667, 208.333]);
+    const { leds, ends } = snapPoints(layOut(project).runs[0]!);
+    const rounded = (points: typeof leds) => points.map(({ xMm }) => Math.round(xMm * 1000) / 1000);
+    expect([rounded(leds), rounded(ends)]).toEqual([
+      [100, 200],
+      [91.667, 208.333],
+    ]);
   });
 });

@@ -5,9 +5,11 @@ import {
   distanceMm,
   inSequence,
   type Layout,
+  nearerSnap,
   type PlacedRun,
   type PointMm,
   ringCentre,
+  type SnapLines,
   snapOf,
   snapPoints,
   snapTargets,
@@ -69,23 +71,25 @@ export function wayOf(
 /** Moves the chosen runs together; they cling to what is near with their LEDs and ends, and keep to half millimetres elsewhere. */
 export function dragRuns({ workbench, layout, from, gesture }: DragStart, ids: readonly string[]): Drag {
   const moving = layout.runs.filter(({ run }) => ids.includes(run.id));
-  const points = moving.flatMap(snapPoints);
+  const points = moving.map(snapPoints);
+  const leds = points.flatMap((one) => one.leds);
+  const ends = points.flatMap((one) => one.ends);
   const targets = snapTargets(workbench.project, layout, new Set(ids));
   const lead = moving[0]!.run.firstLed;
   const label = ids.length === 1 ? 'Move run' : 'Move runs';
   return (move) => {
     const { dx, dy } = wayOf(from, move);
     const { isFree, toleranceMm } = move;
-    const onto = (key: keyof PointMm, by: number, lines: readonly number[]) =>
-      isFree || by === 0
-        ? undefined
-        : snapOf(
-            points.map((p) => p[key] + by),
-            lines,
-            toleranceMm,
-          );
-    const x = onto('xMm', dx, targets.xsMm);
-    const y = onto('yMm', dy, targets.ysMm);
+    const onto = (key: keyof PointMm, by: number, lines: SnapLines) => {
+      if (isFree || by === 0) return undefined;
+      const at = (list: readonly PointMm[]) => list.map((p) => p[key] + by);
+      return nearerSnap(
+        snapOf(at(leds), lines.ledsMm, toleranceMm),
+        snapOf(at(ends), lines.endsMm, toleranceMm),
+      );
+    };
+    const x = onto('xMm', dx, targets.x);
+    const y = onto('yMm', dy, targets.y);
     const byX = x ? dx + x.byMm : snapped(lead.xMm + dx, isFree || dx === 0) - lead.xMm;
     const byY = y ? dy + y.byMm : snapped(lead.yMm + dy, isFree || dy === 0) - lead.yMm;
     const edits = moving.map(({ run: { id, firstLed } }) =>
@@ -140,7 +144,7 @@ export function drawRun(
     const snap = snapOf([mm], lines, toleranceMm);
     return snap ? tidy(snap.atMm) : snapped(mm, false);
   };
-  const firstLed = { xMm: startAt(from.xMm, targets.xsMm), yMm: startAt(from.yMm, targets.ysMm) };
+  const firstLed = { xMm: startAt(from.xMm, targets.x.ledsMm), yMm: startAt(from.yMm, targets.y.ledsMm) };
   const line = Math.max(0, project.dataLines.length - 1);
   return ({ to, isFree }) => {
     const ledCount = Math.floor(distanceMm(firstLed, to) / pitchMm) + 1;

@@ -15,8 +15,8 @@ const wheelPerPx = 0.0016;
 const mainButton = 0;
 const middleButton = 1;
 /** A line this near is clung to, but never from farther away than the hand means. */
-const clingPx = 6;
-const mostClingMm = 2;
+const clingPx = 5;
+const mostClingMm = 1.2;
 
 interface Held {
   readonly pointer: number;

@@ -42,7 +42,7 @@ export type ToolId =
   | 'add-feed';
 
 /** What a drag clings to just now: lines across the panel, mm. */
-export interface SnapLines {
+export interface ClungLines {
   readonly xMm?: number | undefined;
   readonly yMm?: number | undefined;
 }
@@ -77,7 +77,7 @@ export interface WorkbenchState {
   readonly message: { readonly title: string; readonly lines: readonly string[] } | undefined;
   /** Whether the list of keys is open. */
   readonly listsKeys: boolean;
-  readonly snapLines: SnapLines;
+  readonly snapLines: ClungLines;
   /** What was measured last with the measuring tool. */
   readonly measured: { readonly from: PointMm; readonly to: PointMm } | undefined;
   /** Windows and stars that were marked to be lit. */
