@@ -59,7 +59,7 @@ function leastRectangle(points: readonly PointMm[]): Direction {
   return best;
 }
 
-/** The longest straight sides show where the groove runs, even where one end is wider; the least rectangle helps where all is curved. */
+/** The longest straight sides show most exactly where the groove runs; the least rectangle, which may lean on a short end, helps where all is curved. */
 const sidesTried = 3;
 
 function directionsToTry(points: readonly PointMm[]): Direction[] {

@@ -79,7 +79,7 @@ describe('[CLEAN1] what is clean comes back byte for byte', () => {
     [
       'links inside, pictures of pixels',
       wrapped(
-        '<defs><rect id="r" width="1" height="1"/></defs><use xlink:href="#r"/><image href="data:image/png;base64,iVBORw0KGgo="/><a href="#r"/>',
+        '<defs><rect id="r" width="1" height="1"/></defs><use xlink:href="#r"/><use href=" #r&#10;"/><image href="data:image/png;base64,iVBORw0KGgo="/><a href="#r"/>',
       ),
     ],
     [

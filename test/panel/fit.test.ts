@@ -157,6 +157,25 @@ describe('[FIT1] random drawings with known answers', () => {
     },
     60_000,
   );
+  test('the long sides say which way a strip lies, not a short end whose corners were rounded', () => {
+    // 600 mm of groove, and 5.7 mm of straight end between the cutter's circles.
+    const known: KnownChannel = {
+      pitchMm: 1000 / 30,
+      boardWidthMm: 10,
+      ledCount: 18,
+      slackMm: 0,
+      widthMm: 10.2,
+      ends: ['round', 'dogbone'],
+      xMm: 100,
+      yMm: 156.1914,
+      turnDeg: 33,
+    };
+    const before = projectOf({ panel, runs: [far('ws2812b-30')] });
+    const { project, report } = fittedTo(before, channelsOf(channelsSvg([known], heightMm), 'a.svg'));
+    expectAsKnown(project, known);
+    expect(Math.abs(report[0]!.lengthMm - 600)).toBeLessThanOrEqual(0.01);
+    expect(project.runs[1]!.arrowDeg).toBeCloseTo(327, 3);
+  });
   test('the same for middle lines', () => {
     const lines =
       '<line x1="10" y1="20" x2="110.2" y2="20"/><path d="M300 50 L300 250"/><polyline points="10,100 40,140 70,180"/>';
@@ -305,12 +324,20 @@ describe('[FIT2] runs that lie in a channel already', () => {
     ]);
   });
 
+  test('a run that lies right to the rounding of a drawing is left to the digit', () => {
+    const lies = run('a', 20 + pitch60 / 2 + 0.0043217, 50, 6, { arrowDeg: 0.0007 });
+    expect(fittedTo(projectOf({ panel, runs: [lies] }), [box('c', 20, 44, 100, 12)]).project.runs).toEqual([
+      lies,
+    ]);
+  });
+
   test('one channel takes one run, the one that lies in it most; a run across or beside belongs to none', () => {
     const runs = [
-      run('beside', 30, 64, 6),
+      run('beside', 30, 58, 6),
       run('little', 130, 50, 6),
       run('most', 30, 51, 6),
       run('across', 80, 20, 4, { arrowDeg: 270 }),
+      run('askew', 30, 55, 6, { arrowDeg: 8 }),
     ];
     const project = projectOf({ panel, runs });
     const { project: after, report } = fittedTo(project, [box('c', 20, 44, 110, 12)]);
@@ -321,6 +348,7 @@ describe('[FIT2] runs that lie in a channel already', () => {
       ['channel-shared', '/runs/1'],
       ['run-without-channel', '/runs/0'],
       ['run-without-channel', '/runs/3'],
+      ['run-without-channel', '/runs/4'],
     ]);
   });
 
