@@ -118,6 +118,12 @@ describe('[CLEAN2] what runs or fetches goes, and nothing else', () => {
       '',
       '<script>',
     ],
+    [
+      'a script behind a prefix as long as one likes',
+      `<${'p'.repeat(300)}:script xmlns:${'p'.repeat(300)}="http://www.w3.org/2000/svg">x()</${'p'.repeat(300)}:script>`,
+      '',
+      '<script>',
+    ],
     ['a script in capital letters', '<SCRIPT>x()</SCRIPT>', '', '<SCRIPT>'],
     ['an empty script', `<script href="x.js"/>${rect}`, rect, '<script>'],
     ['scripts in scripts', '<script><script>1</script>2</script>', '', '<script>'],
@@ -282,6 +288,22 @@ describe('[CLEAN3] what can’t be cleaned is refused with a clear line', () => 
     expect(result.ok ? [] : result.problems.map((problem) => problem.code)).toEqual([code]);
   });
 });
+
+test.each([
+  ['blanks in a tag', `<g${' '.repeat(1e6)}!/>`],
+  ['url( without an end', `<style>${'url('.repeat(3e5)}</style>`],
+  ['blanks in url(', `<style>url(${' '.repeat(1e6)}</style>`],
+  ['references without an end', `<text>${'&amp;a'.repeat(3e5)}</text>`],
+  ['many style parts', `<style>${'<!-- -->a'.repeat(1e5)}</style>`],
+])(
+  '[CLEAN5] values made to take the square of their length in time: %s',
+  (_, body) => {
+    const started = performance.now();
+    cleanSvg(wrapped(body));
+    expect(performance.now() - started).toBeLessThan(5000);
+  },
+  20_000,
+);
 
 test('[CLEAN4] random mixtures of harm come out harmless, or are refused', () => {
   const piece = fc.constantFrom(

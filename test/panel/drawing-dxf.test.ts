@@ -368,6 +368,39 @@ describe('[DXF4] hostile and damaged files', () => {
       `${dxf([0, 'SECTION'], [2, 'ENTITIES'])}${dxf(...line(0, 0, 1, 1)).repeat(100_001)}`,
     ],
     ['21 MiB', 'drawing-too-large', new Uint8Array(21 * 1024 * 1024).fill(48)],
+    [
+      'a polyline of huge arcs',
+      'drawing-too-large',
+      entities(
+        [0, 'LWPOLYLINE'],
+        ...Array.from(
+          { length: 3000 },
+          (_, i) =>
+            [
+              [10, (i % 2) * 9e4],
+              [20, 0],
+              [42, 1],
+            ] as const,
+        ).flat(),
+      ),
+    ],
+    [
+      'a spline of huge waves',
+      'drawing-too-large',
+      entities(
+        [0, 'SPLINE'],
+        [71, 3],
+        ...Array.from({ length: 3004 }, (_, i) => [40, i] as const),
+        ...Array.from(
+          { length: 3000 },
+          (_, i) =>
+            [
+              [10, i],
+              [20, (i % 2) * 9e4],
+            ] as const,
+        ).flat(),
+      ),
+    ],
     ['binary', 'drawing-binary', 'AutoCAD Binary DXF\r\n\u001a\u0000'],
   ];
   test.each(cases)(
@@ -394,6 +427,13 @@ describe('[DXF4] hostile and damaged files', () => {
     const count = entities([0, 'LWPOLYLINE'], [90, 2e9], [10, 0], [20, 0], [10, 9], [20, 0]);
     expect(drawingOf(count, 'a.dxf').shapes).toHaveLength(1);
   });
+
+  test('thirty thousand lines through one place don’t take their square in time', () => {
+    const star = Array.from({ length: 30_000 }, (_, i) => dxf(...line(0, 0, 1000 + i, 5))).join('');
+    const started = performance.now();
+    expect(drawingOf(`${dxf([0, 'SECTION'], [2, 'ENTITIES'])}${star}`, 'a.dxf').shapes).toHaveLength(30_000);
+    expect(performance.now() - started).toBeLessThan(8000);
+  }, 20_000);
 
   test('a name of another program’s type system does nothing', () => {
     expect(

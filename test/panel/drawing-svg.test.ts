@@ -437,6 +437,25 @@ describe('[SVG6] hostile and damaged files', () => {
     },
     20_000,
   );
+  test.each([
+    ['letters without a bracket', 'transform', 'a'.repeat(3e6)],
+    ['brackets without an end', 'transform', 'a('.repeat(1e6)],
+    ['blanks', 'width', `1${' '.repeat(3e6)}!`],
+    ['signs', 'height', '-+'.repeat(1e6)],
+    ['blanks in a style', 'style', `display${' '.repeat(3e6)}`],
+  ])(
+    'values made to take the square of their length in time: %s',
+    (_, name, value) => {
+      const started = performance.now();
+      drawingOf(sheet(`<rect ${name}="${value}"/>`), 'a.svg');
+      expect(performance.now() - started).toBeLessThan(5000);
+    },
+    20_000,
+  );
+  test('a path of huge arcs is refused', () => {
+    const text = sheet(`<path d="M0 0${'A9e4 9e4 0 0 1 9e4 9 A9e4 9e4 0 0 1 0 0'.repeat(500)}"/>`);
+    expect(refusal(text, 'hostile.svg').code).toBe('drawing-too-large');
+  }, 20_000);
   test('a plain document type, as drawing programs write it, is no harm', () => {
     const type =
       '<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "http://www.w3.org/Graphics/SVG/1.1/DTD/svg11.dtd">';

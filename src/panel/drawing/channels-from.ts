@@ -2,7 +2,7 @@
 // them, numbered in reading order.
 import { type Channel, failed, limits, ok, type Problem, type Result } from '../../project/index.ts';
 import { boundsOf, distanceMm, type PointMm } from '../plane.ts';
-import { thinnedToMm } from './limits.ts';
+import { drawingLimits, thinnedToMm } from './limits.ts';
 import type { Drawing, DrawingShape } from './read-drawing.ts';
 import { thinLine, thinOutline } from './thin.ts';
 
@@ -89,6 +89,16 @@ const problem = (code: string, expected: string, found: string, mend: string): P
   mend,
 });
 
+function tooFine(points: readonly PointMm[], most: number): Problem {
+  const { leftMm, topMm } = boundsOf(points);
+  return problem(
+    'channel-too-fine',
+    `outlines of at most ${most} corners`,
+    `${points.length} in the one at ${leftMm.toFixed(1)}, ${topMm.toFixed(1)} mm`,
+    'Draw the channel with fewer curves, or put the channels alone into a layer.',
+  );
+}
+
 /** The drawing's channels; a problem where it has none, or too many. */
 export function channelsFrom(drawing: Drawing, { layer, panel }: ChannelSource): Result<FoundChannels> {
   const notes: string[] = [...drawing.notes];
@@ -101,6 +111,8 @@ export function channelsFrom(drawing: Drawing, { layer, panel }: ChannelSource):
   }
   const found: PointMm[][] = [];
   for (const { points, closed } of all) {
+    if (points.length > drawingLimits.outlinePoints)
+      return failed([tooFine(points, drawingLimits.outlinePoints)]);
     const ring = closed ? thinOutline(points, thinningsMm[0]) : [];
     if (ring.length > 2) {
       found.push(thinned(points));
@@ -130,18 +142,8 @@ export function channelsFrom(drawing: Drawing, { layer, panel }: ChannelSource):
         `Put the channels alone into a layer or group named "${layer}".`,
       ),
     ]);
-  const tooFine = found.find((points) => points.length > limits.channelPoints);
-  if (tooFine) {
-    const { leftMm, topMm } = boundsOf(tooFine);
-    return failed([
-      problem(
-        'channel-too-fine',
-        `outlines of at most ${limits.channelPoints} corners`,
-        `${tooFine.length} in the one at ${leftMm.toFixed(1)}, ${topMm.toFixed(1)} mm`,
-        'Draw the channel with fewer curves.',
-      ),
-    ]);
-  }
+  const fine = found.find((points) => points.length > limits.channelPoints);
+  if (fine) return failed([tooFine(fine, limits.channelPoints)]);
   const ordered = inLines(
     found.map((points) => ({ points, bounds: boundsOf(points) })),
     ({ bounds }) => bounds.topMm,

@@ -164,8 +164,8 @@ function halve(
   return [...halve(at, from, middle, tolerance, depth - 1), ...halve(at, middle, to, tolerance, depth - 1)];
 }
 
-/** The whole spline, its first point included. */
-export function flattenSpline(spline: Spline, tolerance: number): Point[] {
+/** The whole spline, its first point included; undefined where it would have more points. */
+export function flattenSpline(spline: Spline, tolerance: number, mostPoints: number): Point[] | undefined {
   const { degree, controls, knots } = spline;
   const points: Point[] = [];
   for (let span = degree; span < controls.length; span++) {
@@ -176,6 +176,7 @@ export function flattenSpline(spline: Spline, tolerance: number): Point[] {
     for (let piece = 0; piece < degree; piece++) {
       const place = (i: number): number => from + ((to - from) * i) / degree;
       points.push(...halve(at, place(piece), place(piece + 1), tolerance, degree === 1 ? 0 : mostHalvings));
+      if (points.length > mostPoints) return undefined;
     }
   }
   return points;

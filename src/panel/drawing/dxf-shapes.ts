@@ -1,7 +1,7 @@
 // What each kind of DXF entity draws, as flattened points in the file's units, y up.
 import { flattenArc, flattenBulge, flattenSpline, type Point, type Spline } from './curves.ts';
 import type { DxfEntity } from './dxf-tags.ts';
-import { drawingLimits, unreadable } from './limits.ts';
+import { drawingLimits, tooMuch, unreadable } from './limits.ts';
 
 export interface DxfOutline {
   readonly points: readonly Point[];
@@ -36,12 +36,13 @@ interface Corner {
   readonly bulge: number;
 }
 
-function corners(held: readonly Corner[], closed: boolean, tolerance: number): DxfOutline {
+function corners(at: string, held: readonly Corner[], closed: boolean, tolerance: number): DxfOutline {
   const points: Point[] = held.length > 0 ? [held[0]!.at] : [];
   const legs = closed ? held.length : held.length - 1;
   for (let i = 0; i < legs; i++) {
     const to = held[(i + 1) % held.length]!.at;
     for (const point of flattenBulge(held[i]!.at, to, held[i]!.bulge, tolerance)) points.push(point);
+    if (points.length > drawingLimits.points) tooMuch(at, drawingLimits.points, 'corners');
   }
   return { points, closed };
 }
@@ -54,7 +55,7 @@ const lwpolyline: Draw = (entity, tolerance) => {
     else if (code === 20 && last) last.at[1] = entity.parsed(value, 20);
     else if (code === 42 && last) last.bulge = entity.parsed(value, 42);
   }
-  return corners(held, (entity.number(70, 0) & 1) !== 0, tolerance);
+  return corners(entity.at, held, (entity.number(70, 0) & 1) !== 0, tolerance);
 };
 
 const meshFlags = 16 | 64;
@@ -67,7 +68,7 @@ const polyline: Draw = (entity, tolerance, vertices) => {
   const held = vertices
     .filter((vertex) => (vertex.number(70, 0) & frameFlag) === 0)
     .map((vertex): Corner => ({ at: pointOf(vertex, 10), bulge: vertex.number(42, 0) }));
-  return corners(held, (flags & 1) !== 0, tolerance);
+  return corners(entity.at, held, (flags & 1) !== 0, tolerance);
 };
 
 /** Centre, end of the longer half axis seen from it, the shorter as a share of the longer; angles are those of the parameter. */
@@ -118,7 +119,10 @@ function splineOf(entity: DxfEntity): Spline | string {
 const spline: Draw = (entity, tolerance) => {
   const read = splineOf(entity);
   if (typeof read === 'string') return read;
-  return { points: flattenSpline(read, tolerance), closed: false };
+  const points = flattenSpline(read, tolerance, drawingLimits.pointsPerCurve);
+  return points
+    ? { points, closed: false }
+    : tooMuch(entity.at, drawingLimits.pointsPerCurve, 'corners in one spline');
 };
 
 const draws: Readonly<Record<string, Draw>> = {

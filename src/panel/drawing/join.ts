@@ -28,26 +28,26 @@ class Places {
   }
 }
 
-/** Lines drawn twice over are one. */
-function isDouble(one: Piece, other: Piece): boolean {
-  const [a, b] = one.ends;
-  const isSamePair =
-    (a === other.ends[0] && b === other.ends[1]) || (a === other.ends[1] && b === other.ends[0]);
-  return isSamePair && one.shape.points.length === 2 && other.shape.points.length === 2;
-}
-
 function joinedInLayer(shapes: readonly RawShape[]): RawShape[] {
   const places = new Places();
   const meeting = new Map<number, Piece[]>();
   const pieces: Piece[] = [];
+  const lines = new Set<string>();
   for (const shape of shapes) {
     const piece: Piece = {
       shape,
       ends: [places.nodeOf(shape.points[0]!), places.nodeOf(shape.points.at(-1)!)],
     };
-    if (meeting.get(piece.ends[0])?.some((other) => isDouble(piece, other))) continue;
+    // Lines drawn twice over are one.
+    const between = piece.ends.toSorted((a, b) => a - b).join(' ');
+    if (shape.points.length === 2 && lines.has(between)) continue;
+    if (shape.points.length === 2) lines.add(between);
     pieces.push(piece);
-    for (const node of piece.ends) meeting.set(node, [...(meeting.get(node) ?? []), piece]);
+    for (const node of piece.ends) {
+      const met = meeting.get(node);
+      if (met) met.push(piece);
+      else meeting.set(node, [piece]);
+    }
   }
   const used = new Set<Piece>();
   const nextAt = (node: number, from: Piece): Piece | undefined => {

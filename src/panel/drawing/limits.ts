@@ -17,7 +17,9 @@ export const drawingLimits = {
   /** The largest panel is 3 m; drawings with something far off are still read. */
   coordinateMm: 100_000,
   /** Degree of a spline; drawing programs write 3. */
-  degree: 25,
+  degree: 11,
+  /** Corners of one outline before it is thinned; a slot with rounded ends has some 200. */
+  outlinePoints: 5000,
 } as const;
 
 /** Flattened curves stay this near to the true ones, mm: where a rounded end narrows, an error across counts three times along. */

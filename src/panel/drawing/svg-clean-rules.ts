@@ -43,9 +43,11 @@ export const foreignReferences = (raw: string): { readonly from: number; readonl
     .filter(([, name]) => !named.has(name!))
     .map((match) => ({ from: match.index, to: match.index + match[0].length }));
 
+export const isBannedName = (name: string): boolean => bannedElements.has(name.toLowerCase());
+
 export function isBannedElement(token: SvgToken): boolean {
   const name = localName(token.name).toLowerCase();
-  if (bannedElements.has(name)) return true;
+  if (isBannedName(name)) return true;
   // An animation may write a link or an event attribute after all of it was looked through.
   const animated = token.attributes.find((one) => localName(one.name).toLowerCase() === 'attributename');
   return (
@@ -91,8 +93,8 @@ export function isHarmlessCss(css: string): boolean {
 export function mendedCss(css: string): string {
   const mended = css
     .replace(/@import[^;{}]*;?/gi, '')
-    .replace(/url\(\s*(["']?)([^"')]*)\1\s*\)/gi, (whole, _quote, url) =>
-      isHarmlessUrl(url) ? whole : 'none',
+    .replace(/url\(\s*(?:"([^"()]*)"|'([^'()]*)'|([^"'()\s]*))\s*\)/gi, (whole, double, single, plain) =>
+      isHarmlessUrl(double ?? single ?? plain) ? whole : 'none',
     );
   return isHarmlessCss(mended) ? mended : '';
 }

@@ -8,12 +8,13 @@ import {
   foreignReferences,
   holdsCss,
   isBannedElement,
+  isBannedName,
   isHarmlessCss,
   mendedCss,
   resolved,
 } from './svg-clean-rules.ts';
 import { type SvgToken, svgTokens } from './svg-tokens.ts';
-import { localName, parseXml } from './xml.ts';
+import { type Element, localName, parseXml } from './xml.ts';
 
 export interface CleanSvg {
   readonly text: string;
@@ -134,6 +135,15 @@ function cleanOnce(text: string): CleanSvg {
   return { text: cutter.result, removed: [...cutter.removed] };
 }
 
+const hidden = (): never =>
+  unreadable('drawing-unsafe', where, 'an SVG that can be cleaned', 'one that hides code', 'Draw it anew.');
+
+/** A last look at what a real parser makes of the text, in case it reads a tag otherwise than the cutter did. */
+const isHarmful = (element: Element): boolean =>
+  isBannedName(element.name) ||
+  [...element.attributes.keys()].some((name) => name.toLowerCase().startsWith('on')) ||
+  element.children.some(isHarmful);
+
 /** Cutting may bring parts together that make something new; a text that goes on changing is made to do so. */
 const mostRounds = 4;
 
@@ -144,14 +154,7 @@ function clean(text: string): CleanSvg {
   for (let round = 0; ; round++) {
     const next = cleanOnce(current);
     if (next.removed.length === 0) break;
-    if (round === mostRounds)
-      unreadable(
-        'drawing-unsafe',
-        where,
-        'an SVG that can be cleaned',
-        'one that hides code',
-        'Draw it anew.',
-      );
+    if (round === mostRounds) hidden();
     for (const what of next.removed) removed.add(what);
     current = next.text;
   }
@@ -164,6 +167,7 @@ function clean(text: string): CleanSvg {
       `<${root.name.slice(0, 40)}>`,
       'Open an SVG file.',
     );
+  if (isHarmful(root)) hidden();
   return { text: current, removed: [...removed] };
 }
 

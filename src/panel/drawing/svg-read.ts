@@ -108,7 +108,7 @@ class Walk {
     const shape = svgShapes.get(element.name);
     if (shape) {
       const tolerance = this.collector.toleranceThrough(map);
-      for (const { points, closed } of shape(element, { view: place.view, tolerance }))
+      for (const { points, closed } of shape(element, { at, view: place.view, tolerance }))
         this.collector.add(at, map, points, closed, { holders: place.holders, ownNames: names });
     } else if (groups.has(element.name)) this.children(element, inside);
     else if (element.name === 'svg') this.viewport(element, inside, element);

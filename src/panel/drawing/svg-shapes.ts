@@ -1,6 +1,7 @@
 // SVG's basic shapes and paths as flattened outlines in their own units. Missing sizes are 0, as SVG says; a shape without size is none.
 import svgpath from 'svgpath';
 import { flattenArc, flattenCubic, flattenQuadratic, flattenSvgArc, type Point } from './curves.ts';
+import { drawingLimits, tooMuch } from './limits.ts';
 import { numbersOf, userLength, type ViewBox } from './svg-values.ts';
 import type { Element } from './xml.ts';
 
@@ -10,6 +11,8 @@ export interface Outline {
 }
 
 interface Surroundings {
+  /** Where it stands, for a problem. */
+  readonly at: string;
   /** What per cents are of. */
   readonly view: Pick<ViewBox, 'width' | 'height'>;
   readonly tolerance: number;
@@ -85,7 +88,8 @@ const strokes: Readonly<Record<string, Stroke>> = {
 };
 
 /** A path's parts. As SVG says, what stands before an error in its data is drawn. */
-const path: Shape = (element, { tolerance }) => {
+const path: Shape = (element, { at: where, tolerance }) => {
+  let count = 0;
   const parts: { points: Point[]; closed: boolean }[] = [];
   let isOpen = false;
   let at: Point = [0, 0];
@@ -108,7 +112,10 @@ const path: Shape = (element, { tolerance }) => {
         if (!isOpen) parts.push({ points: [at], closed: false });
         isOpen = true;
         const part = parts.at(-1)!;
+        const held = part.points.length;
         for (const point of strokes[command]!(at, numbers, tolerance)) part.points.push(point);
+        count += part.points.length - held;
+        if (count > drawingLimits.points) tooMuch(where, drawingLimits.points, 'corners');
         at = part.points.at(-1)!;
       }
     });

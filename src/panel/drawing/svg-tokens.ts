@@ -45,19 +45,27 @@ function doctypeEnd(text: string, from: number): number {
   return text.length;
 }
 
-const attributePattern = /\s*([^\s=>/"'<]+)\s*(?:=\s*(?:"([^"]*)"|'([^']*)'))?|\s*\/(?=>)|\s*>|[\s\S]/y;
+const blankPattern = /\s*/y;
+const namePattern = /[^\s>/]*/y;
+/** Each alternative without blanks before it: trying them over and over would take the square of their number. */
+const attributePattern = /([^\s=>/"'<]+)\s*(?:=\s*(?:"([^"]*)"|'([^']*)'))?|\/(?=>)|>|[\s\S]/y;
+
+function matchAt(pattern: RegExp, text: string, at: number): RegExpExecArray | null {
+  pattern.lastIndex = at;
+  return pattern.exec(text);
+}
 
 function tagFrom(text: string, from: number): SvgToken {
   const isClose = text[from + 1] === '/';
-  const name = /^[^\s>/]*/.exec(text.slice(from + (isClose ? 2 : 1), from + 200))![0];
+  const name = matchAt(namePattern, text, from + (isClose ? 2 : 1))![0];
   const attributes: SvgAttribute[] = [];
   let at = from + (isClose ? 2 : 1) + name.length;
   let selfClosing = false;
   while (at < text.length) {
-    attributePattern.lastIndex = at;
-    const match = attributePattern.exec(text);
+    const start = at + matchAt(blankPattern, text, at)![0].length;
+    const match = matchAt(attributePattern, text, start);
     if (!match) break;
-    const to = at + match[0].length;
+    const to = start + match[0].length;
     if (match[1] !== undefined) {
       const value = match[2] ?? match[3] ?? '';
       const valueFrom = match[2] === undefined && match[3] === undefined ? to : to - 1 - value.length;

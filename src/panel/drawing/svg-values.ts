@@ -14,7 +14,7 @@ const mmPerUnit: ReadonlyMap<string, number> = new Map([
 export const mmPerPixel = 25.4 / 96;
 
 const number = String.raw`[-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?`;
-const lengthPattern = new RegExp(`^\\s*(${number})\\s*([a-z%]*)\\s*$`, 'i');
+const lengthPattern = new RegExp(`^(${number})\\s*([a-z%]*)$`, 'i');
 
 export interface Length {
   readonly value: number;
@@ -23,7 +23,7 @@ export interface Length {
 }
 
 export function lengthOf(text: string | undefined): Length | undefined {
-  const match = lengthPattern.exec(text ?? '');
+  const match = lengthPattern.exec((text ?? '').trim());
   return match ? { value: Number(match[1]), unit: match[2]!.toLowerCase() } : undefined;
 }
 
@@ -90,7 +90,7 @@ const transforms: Readonly<Record<string, (n: readonly number[]) => Affine>> = {
 /** A list of transforms, the last one applied first. */
 export function transformOf(text: string | undefined): Affine {
   let map = identity;
-  for (const [, name, values] of (text ?? '').matchAll(/([a-zA-Z]+)\s*\(([^)]*)\)/g)) {
+  for (const [, name, values] of (text ?? '').matchAll(/\b([a-zA-Z]+)\s*\(([^()]*)\)/g)) {
     const known = name!.toLowerCase();
     if (Object.hasOwn(transforms, known)) map = compose(map, transforms[known]!(numbersOf(values!)));
   }
