@@ -28,7 +28,7 @@ export interface ChainPlan {
 /** Work by the number of runs: rows up to so many. Measured (npm run bench -- plan) so that 40 runs stay well under 2 s and 255 take a few. */
 const efforts: readonly (Effort & { readonly upToRuns: number; readonly exchanges: number })[] = [
   { upToRuns: 24, exchanges: 1500, firstTrees: 300, caseTrees: 40, cases: 1200 },
-  { upToRuns: 40, exchanges: 5000, firstTrees: 400, caseTrees: 40, cases: 800 },
+  { upToRuns: 40, exchanges: 4000, firstTrees: 400, caseTrees: 40, cases: 500 },
   { upToRuns: 80, exchanges: 12_000, firstTrees: 600, caseTrees: 40, cases: 200 },
   { upToRuns: Number.POSITIVE_INFINITY, exchanges: 12_000, firstTrees: 700, caseTrees: 30, cases: 0 },
 ];

@@ -1,5 +1,5 @@
 // npm run bench: prints speeds as medians and ratios, and on which machine.
-// npm run bench -- player|page|drag|profile runs one part alone; `profile`, which says where the page's time goes, runs only when asked for.
+// npm run bench -- player|plan|page|drag|profile runs one part alone; `profile`, which says where the page's time goes, runs only when asked for.
 import { spawnSync } from 'node:child_process';
 import { cpus, loadavg, release } from 'node:os';
 import { fileURLToPath } from 'node:url';
@@ -9,10 +9,11 @@ const root = fileURLToPath(new URL('../..', import.meta.url));
 const parts = {
   player: ['calibrate.bench.ts', 'speeds.bench.ts'],
   page: ['page.bench.ts'],
+  plan: ['plan.bench.ts'],
   drag: ['drag.bench.ts'],
   profile: ['page-profile.bench.ts'],
 };
-const usual = ['player', 'page', 'drag'];
+const usual = ['player', 'plan', 'page', 'drag'];
 
 function run(part) {
   const { status } = spawnSync(

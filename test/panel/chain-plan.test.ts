@@ -100,7 +100,7 @@ describe('[CHAIN1] the least chain', () => {
         expect(Math.abs(plan.lengthMm - byTrying(task))).toBeLessThan(1e-9);
         expect(plan.boundMm).toBe(plan.lengthMm);
       }),
-      { seed: 51, numRuns: 200 },
+      { seed: 51, numRuns: 200, endOnFailure: true },
     );
     expect(sizes.size).toBe(8);
   });
@@ -153,7 +153,7 @@ describe('[CHAIN2] more runs than can be proved by all sets', () => {
           expect(chainLengthMm(costs, proof.entries)).toBe(proof.lengthMm);
         }
       }),
-      { seed: 53, numRuns: 150 },
+      { seed: 53, numRuns: 150, endOnFailure: true },
     );
     expect(cases).toBeGreaterThan(20);
   });
@@ -168,7 +168,7 @@ describe('[CHAIN2] more runs than can be proved by all sets', () => {
         expect(proof.lengthMm).toBeGreaterThan(exact.lengthMm - 1e-9);
         if (proof.proved) expect(proof.lengthMm).toBeLessThan(exact.lengthMm + 1e-3);
       }),
-      { seed: 54, numRuns: 12 },
+      { seed: 54, numRuns: 12, endOnFailure: true },
     );
   });
 
@@ -189,7 +189,7 @@ describe('[CHAIN2] more runs than can be proved by all sets', () => {
           ),
         });
       }),
-      { seed: 55, numRuns: 12 },
+      { seed: 55, numRuns: 12, endOnFailure: true },
     );
   });
 
@@ -322,7 +322,7 @@ describe('[CHAIN3] planned chains in the project', () => {
         }
         expect(cutsNow + planned.droppedCuts.length).toBe(cutsBefore);
       }),
-      { seed: 57, numRuns: 60 },
+      { seed: 57, numRuns: 60, endOnFailure: true },
     );
   });
 });
