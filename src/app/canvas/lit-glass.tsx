@@ -1,6 +1,6 @@
 // The lit glass on the canvas: what the player sends at the frame that is due, as the eye sees it. What it shows is said in data attributes; the
 // bytes' CRC only while the show stands still, because it is meant for comparing single frames.
-import { useMemo } from 'react';
+import { memo, useMemo } from 'react';
 import { lightScene } from '../../light/index.ts';
 import { crc32 } from '../glass/crc32.ts';
 import { Glass } from '../glass/glass.tsx';
@@ -9,7 +9,8 @@ import { usePlaybackState, useScreen, useSettled, useWorkbench } from '../workbe
 import css from './canvas.module.css';
 import { useArtwork, useOpacity } from './use-artwork.ts';
 
-export function LitGlass() {
+/** Drawn anew for what it reads alone, not whenever the canvas is: a drag over the glass leaves the light as it is until the hand rests. */
+export const LitGlass = memo(function LitGlass() {
   const workbench = useWorkbench();
   const { show, frame, playing } = usePlaybackState();
   const compiled = useSettled();
@@ -46,4 +47,4 @@ export function LitGlass() {
       />
     </div>
   );
-}
+});
