@@ -19,8 +19,8 @@ export function outline(placed: PlacedRun): PointMm[] {
 
 const ringCorners = 96;
 
-/** A circle about a ring board's middle, so much wider than the circle of its LEDs, as the polygon drawn around it. */
-function ringCircle({ run }: PlacedRun, beyondMm: number): PointMm[] {
+/** A circle about a ring board's middle, so much wider than the circle of its LEDs, as the polygon drawn around it. Only for runs that are rings. */
+export function ringCircle({ run }: PlacedRun, beyondMm: number): PointMm[] {
   const radiusMm = (run.ring!.radiusMm + beyondMm) / Math.cos(Math.PI / ringCorners);
   const { at } = runPath({ ...run, ledCount: ringCorners, ring: { ...run.ring!, radiusMm } }, 1);
   // The same middle, though the radius is another.

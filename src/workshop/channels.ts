@@ -1,13 +1,15 @@
 // Channels of the backing: one straight groove for each cut piece of strip, in true millimetres, turned with its run.
 // Not here: the drawing (drawing.ts), and whether runs meet or stick out (findings of src/panel).
 // Clearance, end room and depth: common practice, no source; strip is 10 to 12 mm wide and, with its LEDs, about 2 to 3 mm high.
-import { arrowVector, type Layout, type PlacedRun, type PointMm } from '../panel/index.ts';
+import { arrowVector, type Layout, type PlacedRun, type PointMm, ringCircle } from '../panel/index.ts';
 import type { Project } from '../project/index.ts';
 
 /** Beside the strip, each side. */
 export const clearanceMm = 0.3;
 /** Beyond the cut edge, each end. */
 export const endRoomMm = 0.5;
+/** Plywood that would break off while the groove round it is milled (common practice, no source). */
+const leastIslandMm = 12;
 /** A suggestion: how deep to engrave or mill. */
 export const channelDepthMm = 3;
 
@@ -34,12 +36,37 @@ export interface Channel {
   readonly widthMm: number;
   readonly depthMm: number;
   readonly middle: PointMm;
-  /** In order around the channel; the first two lie on the left of the arrow, DIN's end before DOUT's. */
-  readonly corners: readonly [PointMm, PointMm, PointMm, PointMm];
+  /** In order around the channel; of a straight one four, the first two on the left of the arrow, DIN's end before DOUT's. */
+  readonly corners: readonly PointMm[];
+  /** What stays standing in the middle of a ring board's pocket; none elsewhere. */
+  readonly island?: readonly PointMm[];
 }
 
-function channelOf({ placed, number }: NumberedRun): Channel {
-  const { run, strip, dinEnd, doutEnd, cutLengthMm } = placed;
+/** A ring board lies in a round groove, or in a round pocket where its hole is too small for an island. */
+function ringPocket({ placed, number }: NumberedRun): Channel {
+  const { run, strip } = placed;
+  const half = strip.boardWidthMm / 2 + clearanceMm;
+  const radiusMm = run.ring!.radiusMm;
+  const hasIsland = radiusMm - half > leastIslandMm / 2;
+  return {
+    run: run.id,
+    number,
+    lengthMm: 2 * (radiusMm + half),
+    widthMm: hasIsland ? 2 * half : 2 * (radiusMm + half),
+    depthMm: channelDepthMm,
+    middle: placed.leds[0]!,
+    corners: ringCircle(placed, half),
+    ...(hasIsland ? { island: ringCircle(placed, -half) } : {}),
+  };
+}
+
+function channelOf({ placed, number, line }: NumberedRun): Channel {
+  const { run, strip, cutLengthMm } = placed;
+  if (run.ring) return ringPocket({ placed, number, line });
+  // The channel is the plan's, whichever way the strip was laid in it.
+  const [dinEnd, doutEnd] = placed.isTurned
+    ? [placed.doutEnd, placed.dinEnd]
+    : [placed.dinEnd, placed.doutEnd];
   const arrow = arrowVector(run.arrowDeg);
   const widthMm = strip.boardWidthMm + 2 * clearanceMm;
   const corner = (end: PointMm, along: number, left: number): PointMm => ({

@@ -38,18 +38,20 @@ const labelOf = (project: Project, strip: string): string =>
   rowById(project.strips ?? [], strip)?.label ?? rowById(strips, strip)?.label ?? strip;
 
 export function cutList(project: Project, layout: Layout): CutList {
-  const grooves = channels(layout);
-  const pieces = numberedRuns(layout).map(
-    ({ number, line, placed }, index): CutPiece => ({
+  const grooves = new Map(channels(layout).map((channel) => [channel.run, channel]));
+  // A ring board is bought round: nothing of it is cut from a reel.
+  const cut = numberedRuns(layout).filter(({ placed }) => !placed.run.ring);
+  const pieces = cut.map(
+    ({ number, line, placed }): CutPiece => ({
       number,
       line,
       run: placed.run.id,
       name: placed.run.name ?? '',
-      strip: placed.run.strip,
+      strip: placed.strip.id,
       ledCount: placed.run.ledCount,
       cutLengthMm: placed.cutLengthMm,
-      channelLengthMm: grooves[index]!.lengthMm,
-      channelWidthMm: grooves[index]!.widthMm,
+      channelLengthMm: grooves.get(placed.run.id)!.lengthMm,
+      channelWidthMm: grooves.get(placed.run.id)!.widthMm,
     }),
   );
   const totals = [...new Set(pieces.map((piece) => piece.strip))].map((strip): StripTotal => {

@@ -27,8 +27,9 @@ const entities: Readonly<Record<string, string>> = {
 const escaped = (text: string): string =>
   text.replace(unwritable, '\ufffd').replace(/[&<>"']/g, (character) => entities[character]!);
 
-const closedPath = (points: readonly PointMm[], attributes = ''): string =>
-  `<path${attributes} d="M${points.map((p) => `${mm(p.xMm)} ${mm(p.yMm)}`).join('L')}Z"/>`;
+const closedPaths = (outlines: readonly (readonly PointMm[])[], attributes = ''): string =>
+  `<path${attributes} d="${outlines.map((points) => `M${points.map((p) => `${mm(p.xMm)} ${mm(p.yMm)}`).join('L')}Z`).join('')}"/>`;
+const closedPath = (points: readonly PointMm[]): string => closedPaths([points]);
 
 const group = (id: string, attributes: string, lines: readonly string[]): string[] =>
   lines.length === 0 ? [] : [`<g id="${id}" ${attributes}>`, ...lines, '</g>'];
@@ -82,7 +83,9 @@ export function backingSvg(project: Project, layout: Layout): string {
     ...group(
       'channels',
       lines(engrave),
-      all.map((channel) => closedPath(channel.corners, ` id="channel-${channel.run}"`)),
+      all.map(({ corners, island, run }) =>
+        closedPaths([corners, ...(island ? [island] : [])], ` id="channel-${run}"`),
+      ),
     ),
     ...group(
       'numbers',

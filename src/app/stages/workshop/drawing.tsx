@@ -100,9 +100,10 @@ export function Drawing() {
               height={opening.heightMm * pxPerMm}
             />
           )}
-          {all.map(({ run, number, corners, middle }) => (
+          {all.map(({ run, number, corners, island, middle }) => (
             <g key={run}>
               <polygon className={css['channel']} points={points(corners)} />
+              {island && <polygon className={css['island']} points={points(island)} />}
               <rect
                 className={css['number-ground']}
                 x={x(middle.xMm) - 10}
