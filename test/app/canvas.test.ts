@@ -200,3 +200,21 @@ describe('rulers and colours', () => {
     expect(all).toHaveLength(284);
   });
 });
+
+describe('showing a part of the panel', () => {
+  test('a box fills the canvas, its middle in the middle, from either side', () => {
+    const viewport = new Viewport();
+    viewport.setSizes({ width: 900, height: 500 }, { width: 600, height: 300 });
+    const box = { leftMm: 100, topMm: 50, rightMm: 200, bottomMm: 70 };
+    viewport.showBox(box, false);
+    // 28 px of margin on each side: 844 px for 100 mm.
+    expect(viewport.current().pxPerMm).toBeCloseTo(8.44, 9);
+    const sight = { view: viewport.current(), side: 'front' as const, widthMm: 600 };
+    expect(toScreen(sight, { xMm: 150, yMm: 60 })).toEqual({ x: 450, y: 250 });
+    viewport.showBox(box, true);
+    const rear = { view: viewport.current(), side: 'rear' as const, widthMm: 600 };
+    const middle = toScreen(rear, { xMm: 150, yMm: 60 });
+    expect(middle.x).toBeCloseTo(450, 9);
+    expect(middle.y).toBeCloseTo(250, 9);
+  });
+});

@@ -1,5 +1,6 @@
 // What part of the panel the canvas shows: a scale and the panel's place in it. Fitted until the builder zooms or drags, and again on "Fit".
 // No document, no React. Lengths on the screen are CSS pixels from the canvas's top left corner.
+import type { BoundsMm } from '../../panel/index.ts';
 
 export interface View {
   readonly pxPerMm: number;
@@ -85,6 +86,25 @@ export class Viewport {
       pxPerMm: wanted,
       xPx: at.x - (at.x - xPx) * applied,
       yPx: at.y - (at.y - yPx) * applied,
+    });
+  }
+
+  /** Shows this box of the panel as large as it fits; `mirrored` where the panel is seen from the rear. */
+  showBox({ leftMm, topMm, rightMm, bottomMm }: BoundsMm, isMirrored: boolean): void {
+    const { canvasPx, panelMm } = this;
+    if (canvasPx.width === 0 || canvasPx.height === 0) return;
+    const room = (px: number) => Math.max(40, px - 2 * this.marginPx);
+    const fitting = Math.min(
+      room(canvasPx.width) / Math.max(1, rightMm - leftMm),
+      room(canvasPx.height) / Math.max(1, bottomMm - topMm),
+    );
+    const pxPerMm = Math.min(mostPxPerMm, fitting);
+    const middleMm = (leftMm + rightMm) / 2;
+    this.fitted = false;
+    this.view.set({
+      pxPerMm,
+      xPx: canvasPx.width / 2 - (isMirrored ? panelMm.width - middleMm : middleMm) * pxPerMm,
+      yPx: canvasPx.height / 2 - ((topMm + bottomMm) / 2) * pxPerMm,
     });
   }
 

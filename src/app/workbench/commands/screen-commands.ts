@@ -1,6 +1,7 @@
 // What changes the screen and leaves the document alone: stages, views, zoom, playing, selection. And undo and redo.
+import { boundsOf, outline } from '../../../panel/index.ts';
 import { stepFrame } from '../../playback/step-frame.ts';
-import { nothing, selectionOfRuns } from '../selection.ts';
+import { chosenRunIds, nothing, selectionOfRuns } from '../selection.ts';
 import type { StageId, ToolId, ViewId } from '../workbench.ts';
 import type { ActCommand } from './command.ts';
 
@@ -54,6 +55,21 @@ const frames = [
   { id: 'frame-on', label: 'One frame on', keys: ['.', 'ArrowRight'], by: 1 },
 ].map(
   ({ by, ...row }): ActCommand => ({ ...row, run: ({ workbench }) => stepFrame(workbench.playback, by) }),
+);
+
+const panStepPx = 80;
+const pans = [
+  { name: 'left', key: 'ArrowLeft', x: 1, y: 0 },
+  { name: 'right', key: 'ArrowRight', x: -1, y: 0 },
+  { name: 'up', key: 'ArrowUp', x: 0, y: 1 },
+  { name: 'down', key: 'ArrowDown', x: 0, y: -1 },
+].map(
+  ({ name, key, x, y }): ActCommand => ({
+    id: `look-${name}`,
+    label: `Look further ${name}`,
+    keys: [`Mod+${key}`],
+    run: ({ viewport }) => viewport.panBy(x * panStepPx, y * panStepPx),
+  }),
 );
 
 /** Tools by key, in the stages where they are on the bar. */
@@ -132,6 +148,19 @@ export const screenCommands: readonly ActCommand[] = [
   { id: 'zoom-in', label: 'Zoom in', keys: ['+', '='], run: ({ viewport }) => viewport.zoomBy(1.25) },
   { id: 'zoom-out', label: 'Zoom out', keys: ['-'], run: ({ viewport }) => viewport.zoomBy(0.8) },
   { id: 'fit', label: 'Fit the panel', keys: ['0'], run: ({ viewport }) => viewport.fit() },
+  {
+    id: 'fit-chosen',
+    label: 'Fit the chosen runs',
+    keys: ['Z'],
+    when: ({ selection }) => chosenRunIds(selection).length > 0,
+    run: ({ viewport, workbench }) => {
+      const { compiled, selection, side } = workbench.state;
+      const ids = chosenRunIds(selection);
+      const corners = compiled.layout.runs.filter(({ run }) => ids.includes(run.id)).flatMap(outline);
+      viewport.showBox(boundsOf(corners), side === 'rear');
+    },
+  },
+  ...pans,
   {
     id: 'all-runs',
     label: 'Choose all runs',
