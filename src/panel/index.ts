@@ -1,5 +1,6 @@
 // The panel's public face: geometry from runs to LED places, chains, jumpers and areas.
 export * from './areas.ts';
+export * from './artwork-edges.ts';
 export * from './as-built.ts';
 export * from './auto-layout.ts';
 export * from './chain-edits.ts';

@@ -1,10 +1,9 @@
 // The one canvas of all stages: the panel in millimetres with rulers, seen as artwork, as wiring, lit, or coloured by volts; from the front or
 // the rear. Layers from below: the panel's box with artwork or lit glass, the drawing in millimetres, and what keeps the screen's own size.
-import { useCallback, useLayoutEffect, useMemo, useRef, useSyncExternalStore } from 'react';
+import { useLayoutEffect, useMemo, useRef, useSyncExternalStore } from 'react';
 import { chainNumbers } from '../../panel/index.ts';
 import type { KeepOut, Project } from '../../project/index.ts';
 import { useSize } from '../frame/use-size.ts';
-import { imageOf } from '../glass/artwork-pixels.ts';
 import {
   useCommander,
   useCompiled,
@@ -17,7 +16,6 @@ import {
 import { chosenRunIds } from '../workbench/selection.ts';
 import { AreaMarks } from './area-marks.tsx';
 import css from './canvas.module.css';
-import { colourReader } from './colour-area.ts';
 import { panelTransform, type Sight } from './geometry.ts';
 import { Legend } from './legend.tsx';
 import { LitGlass } from './lit-glass.tsx';
@@ -28,7 +26,7 @@ import { PanelOverlay, PanelUnderlay } from './panel-marks.tsx';
 import { Rulers, rulerPx } from './rulers.tsx';
 import { RunShape } from './run-shape.tsx';
 import { selectionExtent } from './selection-extent.ts';
-import { useArtwork } from './use-artwork.ts';
+import { useArtworkReaders } from './use-artwork.ts';
 import { usePointer } from './use-pointer.ts';
 import { useVoltColours } from './volt-colours.ts';
 import { CutRings, Feeds, Jumpers } from './wiring.tsx';
@@ -84,15 +82,8 @@ export function Canvas() {
   }, [viewport, width, height, widthMm, heightMm, hasRulers]);
 
   const sight = useMemo<Sight>(() => ({ view, side, widthMm }), [view, side, widthMm]);
-  const artwork = useArtwork()?.image;
-  const colourAt = useCallback(() => {
-    if (!artwork) return undefined;
-    // A millimetre a pixel: LEDs are larger.
-    const { rgba, widthPx, heightPx } = imageOf(artwork, Math.ceil(widthMm), Math.ceil(heightMm));
-    const data = Uint8ClampedArray.from(rgba);
-    return colourReader({ data, width: widthPx, height: heightPx }, { widthMm, heightMm });
-  }, [artwork, widthMm, heightMm]);
-  const { isDragging, cutBefore, box, pullGuide, handlers } = usePointer(sight, surface, colourAt);
+  const artwork = useArtworkReaders(widthMm, heightMm);
+  const { isDragging, cutBefore, box, pullGuide, handlers } = usePointer(sight, surface, artwork);
   const numbers = useMemo(() => chainNumbers(layout), [layout]);
   const volts = useVoltColours(viewKind === 'volts');
   const marks = useMemo(() => selectionExtent(layout, selection), [layout, selection]);

@@ -2,17 +2,22 @@
 // millimetres and edits the document through the workbench; a whole drag is one step of the history. No React, no elements.
 // Not here: drags of areas (drags-areas.ts) and of what lies on the panel (drags-panel.ts).
 import {
+  boundsOf,
   distanceMm,
   inSequence,
   type Layout,
+  type Lightness,
   nearerSnap,
+  outline,
   type PlacedRun,
   type PointMm,
   ringCentre,
   type SnapLines,
+  type SnapTargets,
   snapOf,
   snapPoints,
   snapTargets,
+  straightEdges,
 } from '../../panel/index.ts';
 import {
   addRun,
@@ -21,6 +26,7 @@ import {
   lengthenRun,
   limits,
   moveRun,
+  type Panel,
   type Run,
   turnRun,
 } from '../../project/index.ts';
@@ -68,13 +74,34 @@ export function wayOf(
   return Math.abs(dx) > Math.abs(dy) ? { dx, dy: 0 } : { dx: 0, dy };
 }
 
+/** The artwork's straight edges along the stretch that the moving runs cover. */
+function withEdges(
+  targets: SnapTargets,
+  lightness: Lightness,
+  panel: Panel,
+  moving: readonly PlacedRun[],
+): SnapTargets {
+  const box = boundsOf(moving.flatMap(outline));
+  const added = (lines: SnapLines, axis: 'x' | 'y'): SnapLines => {
+    const edges = straightEdges(lightness, panel, axis, box);
+    const merged = (list: readonly number[]) => [...list, ...edges].sort((a, b) => a - b);
+    return { ledsMm: merged(lines.ledsMm), endsMm: merged(lines.endsMm) };
+  };
+  return { x: added(targets.x, 'x'), y: added(targets.y, 'y') };
+}
+
 /** Moves the chosen runs together; they cling to what is near with their LEDs and ends, and keep to half millimetres elsewhere. */
-export function dragRuns({ workbench, layout, from, gesture }: DragStart, ids: readonly string[]): Drag {
+export function dragRuns(
+  { workbench, layout, from, gesture }: DragStart,
+  ids: readonly string[],
+  lightness?: Lightness,
+): Drag {
   const moving = layout.runs.filter(({ run }) => ids.includes(run.id));
   const points = moving.map(snapPoints);
   const leds = points.flatMap((one) => one.leds);
   const ends = points.flatMap((one) => one.ends);
-  const targets = snapTargets(workbench.project, layout, new Set(ids));
+  const near = snapTargets(workbench.project, layout, new Set(ids));
+  const targets = lightness ? withEdges(near, lightness, workbench.project.panel, moving) : near;
   const lead = moving[0]!.run.firstLed;
   const label = ids.length === 1 ? 'Move run' : 'Move runs';
   return (move) => {

@@ -3,6 +3,7 @@ import { pitchMm } from '../../catalogue/index.ts';
 import {
   defaultStripOf,
   distanceMm,
+  type Lightness,
   type PlacedRun,
   type PointMm,
   reverseRun,
@@ -32,8 +33,9 @@ export interface Press extends DragStart {
   readonly toleranceMm: number;
   /** The LED before which the chosen run would be split. */
   readonly cutBefore: number | undefined;
-  /** Undefined without artwork. */
-  readonly colourAt: ColourAt | undefined;
+  /** Both undefined without artwork. */
+  readonly colourAt: () => ColourAt | undefined;
+  readonly lightness: () => Lightness | undefined;
 }
 
 /** A drag, moving the view, drawing a box round runs, or nothing more than the press. */
@@ -56,7 +58,8 @@ function markSpot({ workbench, from, toleranceMm }: Press): undefined {
   return undefined;
 }
 
-function pickColour({ workbench, layout, from, colourAt }: Press): undefined {
+function pickColour({ workbench, layout, from, colourAt: reader }: Press): undefined {
+  const colourAt = reader();
   const members = colourAt ? colourMembers(layout, colourAt, from) : [];
   if (members.length > 0) {
     const { edit, id, label } = intoArea(workbench.project, chosenArea(workbench), members);
@@ -128,9 +131,9 @@ function pressRun(press: Press, placed: PlacedRun): Begun {
     workbench.select(selectionOfRuns(others.length < chosen.length ? others : [...chosen, id]));
     return undefined;
   }
-  if (chosen.length > 1 && chosen.includes(id)) return dragRuns(press, chosen);
+  if (chosen.length > 1 && chosen.includes(id)) return dragRuns(press, chosen, press.lightness());
   workbench.select({ kind: 'run', id });
-  return dragRuns(press, [id]);
+  return dragRuns(press, [id], press.lightness());
 }
 
 /** What lies under the pointer, by the attribute that says so; the first that is found counts. */

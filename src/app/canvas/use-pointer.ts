@@ -1,7 +1,7 @@
 // The pointer on the canvas, be it mouse, pen or finger: hands presses to what they begin, moves to the drag under way, and pans and zooms. Moves
 // are taken at most once a picture, so that a fast mouse costs no more than a slow one. Two fingers move and zoom the view together.
 import { type PointerEvent, type RefObject, useEffect, useRef, useState, type WheelEvent } from 'react';
-import type { PlacedRun, PointMm } from '../../panel/index.ts';
+import type { Lightness, PlacedRun, PointMm } from '../../panel/index.ts';
 import { useCommander, useCompiled, useScreen, useWorkbench } from '../workbench/context.ts';
 import { chosenRunIds, nothing, selectionOfRuns } from '../workbench/selection.ts';
 import type { ColourAt } from './colour-area.ts';
@@ -47,7 +47,7 @@ const apart = ([a, b]: readonly [PointPx, PointPx]): number => Math.max(8, Math.
 export function usePointer(
   sight: Sight,
   surface: RefObject<HTMLElement | null>,
-  colourAt: () => ColourAt | undefined,
+  artwork: { readonly colourAt: () => ColourAt | undefined; readonly lightness: () => Lightness | undefined },
 ) {
   const workbench = useWorkbench();
   const { viewport } = useCommander();
@@ -120,7 +120,7 @@ export function usePointer(
             isShift: event.shiftKey,
             toleranceMm,
             cutBefore,
-            colourAt: tool === 'pick-colour' ? colourAt() : undefined,
+            ...artwork,
           });
     hold(event, start, begun, from.gesture);
   };
