@@ -199,8 +199,12 @@ export function usePointer(
         selectionOfRuns([...new Set([...chosenRunIds(workbench.state.selection), ...inside])]),
       );
     }
+    // A press with the pen for runs sets a single lamp.
+    const setsLamp = tool === 'draw-run' && !moved && event.type === 'pointerup';
+    if (setsLamp && typeof begun === 'function')
+      begun({ to: toPanel(sight, start), isFree: false, isStraight: false, toleranceMm });
     finish();
-    if (typeof begun === 'function' && moved) {
+    if (typeof begun === 'function' && (moved || setsLamp)) {
       workbench.endGesture();
       workbench.settleFigures();
       if (tool !== 'select' && !lasting.has(tool)) workbench.set({ tool: 'select' });
