@@ -59,7 +59,7 @@ export const contentSecurityPolicy = [
 
 export default defineConfig({
   plugins: [projectValidator(), react()],
-  worker: { format: 'es' },
+  worker: { format: 'es', plugins: () => [projectValidator()] },
   build: { target: 'es2023', assetsInlineLimit: 0 },
   preview: {
     headers: { 'Content-Security-Policy': contentSecurityPolicy, 'X-Content-Type-Options': 'nosniff' },

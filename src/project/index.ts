@@ -1,6 +1,7 @@
 // The document's public face: its types, reading and writing, problems and findings, edits and history.
 export * from './edits-areas.ts';
 export * from './edits-as-built.ts';
+export * from './edits-channels.ts';
 export * from './edits-guides.ts';
 export * from './edits-keep-outs.ts';
 export * from './edits-measures.ts';
@@ -19,6 +20,7 @@ export * from './edits-power.ts';
 export * from './edits-runs.ts';
 export * from './edits-sheets.ts';
 export * from './edits-shows.ts';
+export * from './edits-strips.ts';
 export * from './history.ts';
 export { sizeProblem } from './json-guard.ts';
 export * from './limits.ts';

@@ -18,6 +18,7 @@ export type PanelImage = NonNullable<Panel['artwork']>;
 export type KeepOut = NonNullable<Panel['keepOuts']>[number];
 export type Measure = NonNullable<Panel['measures']>[number];
 export type OwnSheet = NonNullable<Project['sheets']>[number];
+export type OwnStrip = NonNullable<Project['strips']>[number];
 export type Channel = NonNullable<Project['channels']>[number];
 export type AsBuilt = NonNullable<Project['asBuilt']>;
 export type BuiltRun = AsBuilt['runs'][number];

@@ -8,6 +8,7 @@ import * as runPlaces from '../../src/panel/run-edits.ts';
 import * as scale from '../../src/panel/true-scale.ts';
 import * as areas from '../../src/project/edits-areas.ts';
 import * as asBuilt from '../../src/project/edits-as-built.ts';
+import * as channels from '../../src/project/edits-channels.ts';
 import * as guides from '../../src/project/edits-guides.ts';
 import * as keepOuts from '../../src/project/edits-keep-outs.ts';
 import * as measures from '../../src/project/edits-measures.ts';
@@ -16,13 +17,16 @@ import * as power from '../../src/project/edits-power.ts';
 import * as runs from '../../src/project/edits-runs.ts';
 import * as sheets from '../../src/project/edits-sheets.ts';
 import * as shows from '../../src/project/edits-shows.ts';
+import * as strips from '../../src/project/edits-strips.ts';
 import {
+  type Channel,
   type Clip,
   type Edit,
   edited,
   freeId,
   type History,
   limits,
+  type OwnStrip,
   type Project,
   redone,
   startHistory,
@@ -47,6 +51,8 @@ const all = {
   ...guides,
   ...measures,
   ...sheets,
+  ...strips,
+  ...channels,
   ...scale,
   ...runs,
   ...areas,
@@ -160,6 +166,30 @@ const screw = (draw: Draw) => ({
   diameterMm: 1 + draw(20),
 });
 
+const newReel = (p: Project, draw: Draw): OwnStrip => ({
+  id: freeId(
+    (p.strips ?? []).map((reel) => reel.id),
+    one(draw, ['own', 'ws2812b-60']),
+  ),
+  supplyVolts: 5,
+  floorVolts: 4.5,
+  ledsPerMetre: 5 + draw(300),
+  boardWidthMm: 10,
+  colourOrder: 'GRB',
+  channelMilliamps: 12,
+  quiescentMilliamps: 0.6,
+  currentModel: 'sum',
+  railOhmPerMetre: 0.1,
+  label: 'Own',
+});
+const newChannel = (p: Project, draw: Draw): Channel => ({
+  id: freeId(
+    (p.channels ?? []).map((channel) => channel.id),
+    'channel-1',
+  ),
+  points: [drawnPoint(draw), drawnPoint(draw)],
+});
+
 const throws: { readonly [K in EditName]: Throw } = {
   renameProject: (_, draw) => panel.renameProject(one(draw, ['', 'Other'])),
   setSavedOn: () => panel.setSavedOn('2027-03-04'),
@@ -217,6 +247,31 @@ const throws: { readonly [K in EditName]: Throw } = {
     (p) => p.sheets,
     (_, { id }) => sheets.removeSheet(id),
   ),
+  addStrip: (p, draw) => strips.addStrip(newReel(p, draw)),
+  // Laid in first where there is none: few random projects have reels or channels of their own.
+  changeStrip: (p, draw) => {
+    const reel = p.strips?.[0] ?? newReel(p, draw);
+    return group.inSequence([
+      ...(p.strips?.length ? [] : [strips.addStrip(reel)]),
+      strips.changeStrip(reel.id, { ledsPerMetre: 5 + draw(300), label: undefined }),
+    ]);
+  },
+  removeStrip: withRun((id, draw, p) => {
+    const reel = p.strips?.[0] ?? newReel(p, draw);
+    return group.inSequence([
+      ...(p.strips?.length ? [] : [strips.addStrip(reel)]),
+      runs.setRunStrip(id, reel.id),
+      strips.removeStrip(reel.id),
+    ]);
+  }),
+  addChannels: (p, draw) => channels.addChannels([newChannel(p, draw)]),
+  removeChannel: (p, draw) => {
+    const channel = p.channels?.[0] ?? newChannel(p, draw);
+    return group.inSequence([
+      ...(p.channels?.length ? [] : [channels.addChannels([channel])]),
+      channels.removeChannel(channel.id),
+    ]);
+  },
   setTrueScale: (_, draw) => scale.setTrueScale(drawnPoint(draw), drawnPoint(draw), 1 + draw(900)),
   setPanelWidthKeepingShape: (_, draw) =>
     scale.setPanelWidthKeepingShape(1 + draw(1500), maybe(draw, (1 + draw(30)) / 10)),
@@ -438,6 +493,7 @@ describe('[EDIT7] any edit on any project', () => {
     const seen = [
       'areas',
       'as-built',
+      'channels',
       'guides',
       'keep-outs',
       'measures',
@@ -447,6 +503,7 @@ describe('[EDIT7] any edit on any project', () => {
       'runs',
       'sheets',
       'shows',
+      'strips',
     ].map((name) => `edits-${name}.ts`);
     expect(modules.sort()).toEqual(seen);
     expect([...names, ...notEdits].sort()).toEqual(Object.keys(all).sort());

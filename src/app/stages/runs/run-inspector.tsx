@@ -1,19 +1,22 @@
 // The chosen run in figures: where it lies, what it is cut from, how it is wired. Every drag on the canvas has its field here.
 import { useState } from 'react';
-import { colourOrders, strips } from '../../../catalogue/index.ts';
-import { distanceMm, type Layout, type PlacedRun, splitRun } from '../../../panel/index.ts';
+import { colourOrders } from '../../../catalogue/index.ts';
+import {
+  channelAllowanceMm,
+  distanceMm,
+  type Layout,
+  type PlacedRun,
+  splitRun,
+} from '../../../panel/index.ts';
 import {
   lengthenRun,
   limits,
   moveRun,
   moveRunToChain,
-  type Project,
   type Run,
   renameRun,
-  setDeadLeds,
   setRunColourOrder,
   setRunStrip,
-  setSpareLeds,
   turnRun,
   unchainRun,
 } from '../../../project/index.ts';
@@ -36,19 +39,17 @@ import {
   useProject,
   useScreen,
 } from '../../workbench/context.ts';
+import { AsBuiltGroup } from './as-built-group.tsx';
 import { chainPlaceOf, lineName } from './chain-places.ts';
-import { ledListText, parseLedList } from './led-list.ts';
+import { ChannelsOfRuns } from './channels-of-runs.tsx';
+import { LedLists } from './led-lists.tsx';
+import { RingGroup } from './ring-group.tsx';
+import { RunFindings } from './run-findings.tsx';
+import { Copies } from './several-inspector.tsx';
+import { stripChoices } from './strip-choices.ts';
 
 const directions: Readonly<Record<number, string>> = { 0: 'right', 90: 'up', 180: 'left', 270: 'down' };
 const furthestMm = 10_000;
-
-function stripChoices(project: Project) {
-  const own = project.strips ?? [];
-  return [
-    ...own.map(({ id, label }) => ({ id, label: label ?? id })),
-    ...strips.filter(({ id }) => !own.some((one) => one.id === id)).map(({ id, label }) => ({ id, label })),
-  ];
-}
 
 function Placement({ run, placed }: { readonly run: Run; readonly placed: PlacedRun }) {
   const side = useScreen((state) => state.side);
@@ -91,26 +92,7 @@ function Placement({ run, placed }: { readonly run: Run; readonly placed: Placed
         digits={0}
         onChange={(count, gesture) => edit('Change the length of a run', lengthenRun(id, count), gesture)}
       />
-      <TextField
-        label="Spare LEDs, kept dark"
-        mono
-        hint="Such as 3, 7-9, counted from 0"
-        value={ledListText(run.spareLeds ?? [])}
-        onChange={(typed) => {
-          const leds = parseLedList(typed, ledCount);
-          if (leds) edit('Change spare LEDs', setSpareLeds(id, leds));
-        }}
-      />
-      <TextField
-        label="Dead LEDs, found broken"
-        mono
-        hint="Such as 3, 7-9, counted from 0"
-        value={ledListText(run.deadLeds ?? [])}
-        onChange={(typed) => {
-          const leds = parseLedList(typed, ledCount);
-          if (leds) edit('Change dead LEDs', setDeadLeds(id, leds));
-        }}
-      />
+      <LedLists run={run} />
       <Derived label="Cut length" unit="mm">
         {placed.cutLengthMm.toFixed(1)}
       </Derived>
@@ -146,6 +128,11 @@ function Strip({ run, placed }: { readonly run: Run; readonly placed: PlacedRun 
       <Derived label="Strip width" unit="mm">
         {placed.strip.boardWidthMm.toFixed(1)}
       </Derived>
+      {!run.ring && (
+        <Derived label="Channel width" unit="mm">
+          {(placed.strip.boardWidthMm + channelAllowanceMm).toFixed(2)}
+        </Derived>
+      )}
     </Group>
   );
 }
@@ -252,7 +239,9 @@ export function RunInspector({ id }: { readonly id: string }) {
       <Placement run={run} placed={placed} />
       <Strip run={run} placed={placed} />
       <Wiring run={run} placed={placed} />
-      {run.ledCount > 1 && (
+      <AsBuiltGroup run={run} />
+      <RunFindings id={id} />
+      {run.ledCount > 1 && !run.ring && (
         <Group title="Split">
           <SplitField
             key={`${id} ${run.ledCount}`}
@@ -261,6 +250,9 @@ export function RunInspector({ id }: { readonly id: string }) {
           />
         </Group>
       )}
+      <Copies ids={[id]} />
+      <RingGroup run={run} pitchMm={placed.pitchMm} />
+      <ChannelsOfRuns ids={[id]} />
     </>
   );
 }

@@ -1,0 +1,38 @@
+// The single LEDs of a run that stay dark: kept as spare, found broken, or bypassed by a wire.
+import { type Edit, type Run, setBypassedLeds, setDeadLeds, setSpareLeds } from '../../../project/index.ts';
+import { TextField } from '../../fields/index.ts';
+import { useEdit } from '../../workbench/context.ts';
+import { ledListText, parseLedList } from './led-list.ts';
+
+const lists: readonly {
+  readonly key: 'spareLeds' | 'deadLeds' | 'bypassedLeds';
+  readonly label: string;
+  readonly step: string;
+  readonly edit: (id: string, leds: readonly number[]) => Edit;
+}[] = [
+  { key: 'spareLeds', label: 'Spare LEDs, kept dark', step: 'Change spare LEDs', edit: setSpareLeds },
+  { key: 'deadLeds', label: 'Dead LEDs, found broken', step: 'Change dead LEDs', edit: setDeadLeds },
+  {
+    key: 'bypassedLeds',
+    label: 'Bypassed by a wire',
+    step: 'Change bypassed LEDs',
+    edit: setBypassedLeds,
+  },
+];
+
+export function LedLists({ run }: { readonly run: Run }) {
+  const edit = useEdit();
+  return lists.map(({ key, label, step, edit: set }) => (
+    <TextField
+      key={key}
+      label={label}
+      mono
+      hint="Such as 3, 7-9, counted from 0 at DIN as planned"
+      value={ledListText(run[key] ?? [])}
+      onChange={(typed) => {
+        const leds = parseLedList(typed, run.ledCount);
+        if (leds) edit(step, set(run.id, leds));
+      }}
+    />
+  ));
+}

@@ -1,0 +1,13 @@
+// The strips that a run can be cut from: the builder's own reels first, then the catalogue's, each id once. Pure.
+import { strips } from '../../../catalogue/index.ts';
+import type { Project } from '../../../project/index.ts';
+
+export function stripChoices({ strips: own = [] }: Pick<Project, 'strips'>) {
+  return [
+    ...own.map(({ id, label }) => ({ id, label: label ?? id })),
+    ...strips.filter(({ id }) => !own.some((one) => one.id === id)).map(({ id, label }) => ({ id, label })),
+  ];
+}
+
+export const stripLabel = (project: Pick<Project, 'strips'>, id: string): string =>
+  stripChoices(project).find((one) => one.id === id)?.label ?? id;
