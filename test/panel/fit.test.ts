@@ -33,6 +33,7 @@ import { sheet } from '../support/drawings.ts';
 import { holdsLaws } from '../support/edit-laws.ts';
 import { sample } from '../support/lamploom.ts';
 import { projectOf } from '../support/projects.ts';
+import { seedOf } from '../support/seed.ts';
 
 const pitch60 = 1000 / 60;
 const heightMm = 600;
@@ -152,7 +153,7 @@ describe('[FIT1] random drawings with known answers', () => {
               expect(Math.abs(rest - rests[i]!)).toBeLessThanOrEqual(0.01);
           },
         ),
-        { numRuns: 150, seed: 5 },
+        { numRuns: 150, seed: seedOf(5) },
       );
     },
     60_000,
@@ -278,7 +279,7 @@ describe('[FIT2] runs that lie in a channel already', () => {
           }
         },
       ),
-      { numRuns: 30, seed: 7 },
+      { numRuns: 30, seed: seedOf(7) },
     );
   });
 

@@ -1,5 +1,5 @@
 // npm run soak: the random campaigns with many seeds, then the long runs once, for an idle hour. Writes what it found to test/soak/results.md.
-// `npm run soak -- 20` runs 20 seeds; the seed of a failing round reruns alone with LAMPLOOM_SEED=n npx vitest run test/player.
+// `npm run soak -- 20` runs 20 seeds; the seed of a failing round reruns alone with LAMPLOOM_SEED=n npx vitest run test/player (or test/panel).
 import { spawnSync } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
 import { cpus } from 'node:os';
@@ -18,6 +18,16 @@ const campaigns = [
   ['events', 'native players against WebAssembly with game events'],
   ['malformed', 'malformed show data under sanitizers'],
   ['limiter', 'the limiter against its model, natively and on the emulated board'],
+  [
+    'panel/as-built',
+    'what each LED place shows, whatever was soldered otherwise, against a model of solder and data',
+  ],
+  ['panel/fit', 'runs fitted to drawn channels against the known answers'],
+  ['panel/chain-plan', 'planned chains against brute force; bounds'],
+  ['panel/jumper-route', 'ways round keep-outs against an independent search'],
+  ['panel/auto-layout', 'automatic runs inside their outlines'],
+  ['panel/drawing-clean', 'cleaned drawings hold nothing that runs or reaches out'],
+  ['project/edits-groups', 'edits of several runs there and back'],
 ];
 /** Without a seed, so once: a day's frame numbers, every frame of an hour, ten minutes on the emulated chip. */
 const longRun = [
@@ -29,7 +39,7 @@ function run(campaign, environment) {
   const started = performance.now();
   const { status, stdout } = spawnSync(
     'node_modules/.bin/vitest',
-    ['run', `test/player/${campaign}.test.ts`, '--reporter=json'],
+    ['run', `test/${campaign.includes('/') ? campaign : `player/${campaign}`}.test.ts`, '--reporter=json'],
     { cwd: root, encoding: 'utf8', maxBuffer: 1 << 28, env: { ...process.env, ...environment } },
   );
   const { numPassedTests, numFailedTests } = JSON.parse(stdout.slice(stdout.indexOf('{"')));
