@@ -16,6 +16,14 @@ const causes: Readonly<Record<string, (project: Project, steps: Steps) => Cause>
     const run = runs[Number(index)];
     return { stage: 'runs', selection: run ? { kind: 'run', id: run.id } : nothing };
   },
+  asBuilt: ({ runs, asBuilt }, [list, index]) => {
+    const at = Number(index);
+    const id = list === 'swaps' ? asBuilt?.swaps[at]?.first : asBuilt?.runs[at]?.run;
+    const run = runs.find((one) => one.id === id);
+    return { stage: 'runs', selection: run ? { kind: 'run', id: run.id } : nothing };
+  },
+  channels: () => ({ stage: 'runs', selection: nothing }),
+  strips: () => ({ stage: 'runs', selection: nothing }),
   dataLines: (_, [line, part, place]) =>
     part === 'pin'
       ? { stage: 'board', selection: nothing }

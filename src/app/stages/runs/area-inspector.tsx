@@ -1,15 +1,7 @@
 // The chosen area: which LEDs belong to it, and the order along which effects travel through them.
 import { Trash2 } from 'lucide-react';
 import { areaLeds } from '../../../panel/index.ts';
-import {
-  type Area,
-  type AreaMembers,
-  type AreaOrder,
-  deleteArea,
-  renameArea,
-  setAreaMembers,
-  setAreaOrder,
-} from '../../../project/index.ts';
+import { type Area, type AreaOrder, deleteArea, renameArea, setAreaOrder } from '../../../project/index.ts';
 import {
   Button,
   Buttons,
@@ -21,8 +13,8 @@ import {
   SelectField,
   TextField,
 } from '../../fields/index.ts';
-import { runName } from '../../workbench/commands/run-commands.ts';
 import { useCompiled, useEdit, useProject } from '../../workbench/context.ts';
+import { AreaMembersGroups } from './area-members.tsx';
 import {
   addedPoint,
   canLosePoint,
@@ -33,9 +25,6 @@ import {
   type PlaceMm,
   removedPoint,
 } from './area-orders.ts';
-import css from './runs.module.css';
-
-type Rectangle = Extract<AreaMembers, { kind: 'rectangle' }>;
 
 const furthestMm = 10_000;
 
@@ -140,99 +129,6 @@ function Order({
   );
 }
 
-const rectangleFields = [
-  { key: 'xMm', label: 'Left', least: -furthestMm },
-  { key: 'yMm', label: 'Top', least: -furthestMm },
-  { key: 'widthMm', label: 'Width', least: 0.1 },
-  { key: 'heightMm', label: 'Height', least: 0.1 },
-] as const;
-
-function RectangleFields({
-  rectangle,
-  onChange,
-}: {
-  readonly rectangle: Rectangle;
-  readonly onChange: (rectangle: Rectangle, gesture?: string) => void;
-}) {
-  return (
-    <Group title="Rectangle">
-      {rectangleFields.map(({ key, label, least }) => (
-        <NumberField
-          key={key}
-          label={label}
-          unit="mm"
-          least={least}
-          most={furthestMm}
-          value={rectangle[key]}
-          onChange={(value, gesture) => onChange({ ...rectangle, [key]: value }, gesture)}
-        />
-      ))}
-    </Group>
-  );
-}
-
-function Members({ area }: { readonly area: Area }) {
-  const edit = useEdit();
-  const runs = useProject((project) => project.runs);
-  const set = (label: string, members: AreaMembers[], gesture?: string) =>
-    edit(label, setAreaMembers(area.id, members), gesture);
-  const isAll = area.members.some(({ kind }) => kind === 'all');
-  const whole = area.members.find((members) => members.kind === 'runs');
-  const others = area.members.filter((members) => members !== whole);
-  const setRuns = (label: string, ids: readonly string[]) =>
-    set(label, [
-      ...others,
-      ...(ids.length > 0 || others.length === 0 ? [{ kind: 'runs' as const, runs: [...ids] }] : []),
-    ]);
-  return (
-    <>
-      {area.members.map((members, index) =>
-        members.kind === 'rectangle' ? (
-          <RectangleFields
-            // Members have no id of their own.
-            // biome-ignore lint/suspicious/noArrayIndexKey: see above
-            key={index}
-            rectangle={members}
-            onChange={(rectangle, gesture) =>
-              set(
-                'Change rectangle',
-                area.members.map((one, at) => (at === index ? rectangle : one)),
-                gesture,
-              )
-            }
-          />
-        ) : null,
-      )}
-      <Group title="Runs">
-        <CheckField
-          label="Every LED of the panel"
-          value={isAll}
-          onChange={(all) => set('Change area', [all ? { kind: 'all' } : { kind: 'runs', runs: [] }])}
-        />
-        {!isAll && (
-          <div className={css['members']}>
-            {runs.map((run) => (
-              <CheckField
-                key={run.id}
-                label={runName(run)}
-                value={whole?.runs.includes(run.id) ?? false}
-                onChange={(isIn) =>
-                  setRuns(
-                    isIn ? 'Add run to area' : 'Take run out of area',
-                    runs
-                      .map(({ id }) => id)
-                      .filter((id) => (id === run.id ? isIn : (whole?.runs.includes(id) ?? false))),
-                  )
-                }
-              />
-            ))}
-          </div>
-        )}
-      </Group>
-    </>
-  );
-}
-
 export function AreaInspector({ id }: { readonly id: string }) {
   const edit = useEdit();
   const { layout } = useCompiled();
@@ -261,7 +157,7 @@ export function AreaInspector({ id }: { readonly id: string }) {
         </Buttons>
       </Group>
       <Order area={area} middle={middle} halfWidthMm={Math.max(1, (right - left) / 2)} />
-      <Members area={area} />
+      <AreaMembersGroups area={area} />
     </>
   );
 }

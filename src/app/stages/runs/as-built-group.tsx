@@ -1,17 +1,11 @@
 // How the chosen run was really soldered, where that differs from the plan, and what follows from it in words.
 import { colourOrders } from '../../../catalogue/index.ts';
-import { builtRun, inSequence } from '../../../panel/index.ts';
-import {
-  changeBuiltRun,
-  type Edit,
-  type Project,
-  type Run,
-  removeBuiltSwap,
-  swapBuiltRuns,
-} from '../../../project/index.ts';
+import { builtRun } from '../../../panel/index.ts';
+import { changeBuiltRun, type Run } from '../../../project/index.ts';
 import { CheckField, Group, Segments, SelectField } from '../../fields/index.ts';
 import { runName } from '../../workbench/commands/run-commands.ts';
 import { useEdit, useSettled } from '../../workbench/context.ts';
+import { exchangeEdit, exchangeOf } from './exchanges.ts';
 import css from './runs.module.css';
 import { stripChoices } from './strip-choices.ts';
 
@@ -21,22 +15,6 @@ const ways = [
   { id: 'out', label: 'Left out', laidReversed: false, skipped: true },
 ] as const;
 type Way = (typeof ways)[number]['id'];
-
-/** The last exchange that the run takes part in, and with whom. */
-function exchangeOf({ asBuilt }: Project, id: string): { index: number; other: string } | undefined {
-  const index = (asBuilt?.swaps ?? []).findLastIndex(({ first, second }) => first === id || second === id);
-  const swap = asBuilt?.swaps[index];
-  return swap && { index, other: swap.first === id ? swap.second : swap.first };
-}
-
-/** Exchanges the run with another one, or with none, in place of whom it was exchanged with. */
-export function exchangeEdit(project: Project, id: string, other: string | undefined): Edit {
-  const before = exchangeOf(project, id);
-  return inSequence([
-    ...(before ? [removeBuiltSwap(before.index)] : []),
-    ...(other === undefined ? [] : [swapBuiltRuns(id, other)]),
-  ]);
-}
 
 export function AsBuiltGroup({ run }: { readonly run: Run }) {
   const edit = useEdit();

@@ -12,8 +12,8 @@ interface DialogProps {
   readonly act: string;
   readonly onAct: (() => void) | undefined;
   readonly onClose: () => void;
-  /** What closing without the main button is called. */
-  readonly close?: string;
+  /** What closing without the main button is called; undefined where nothing is left to call off. */
+  readonly close?: string | undefined;
 }
 
 /** Controls that have a use of their own for Enter. */
@@ -39,7 +39,8 @@ function EnterActs({ onAct }: Pick<DialogProps, 'onAct'>) {
   return null;
 }
 
-export function StageDialog({ title, children, act, onAct, onClose, close = 'Cancel' }: DialogProps) {
+export function StageDialog({ title, children, act, onAct, onClose, ...others }: DialogProps) {
+  const close = 'close' in others ? others.close : 'Cancel';
   return (
     <ModalOverlay
       className={css['overlay']!}
@@ -54,7 +55,7 @@ export function StageDialog({ title, children, act, onAct, onClose, close = 'Can
           <Heading slot="title">{title}</Heading>
           {children}
           <footer>
-            <Button onPress={onClose}>{close}</Button>
+            {close !== undefined && <Button onPress={onClose}>{close}</Button>}
             <Button tone="main" isDisabled={!onAct} onPress={() => onAct?.()}>
               {act}
             </Button>

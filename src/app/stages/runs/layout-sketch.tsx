@@ -35,6 +35,9 @@ export const LayoutSketch = memo(function LayoutSketch({
       {keepOuts.map((one) => (
         <polygon key={one.id} className={css['keep-out']} points={corners(keepOutOutline(one))} />
       ))}
+      {project.channels?.map(({ id, points }) => (
+        <polygon key={id} className={css['channel']} points={corners(points)} />
+      ))}
       {layout.runs.map((placed) => (
         <polygon
           key={placed.run.id}

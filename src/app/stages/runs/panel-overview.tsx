@@ -1,10 +1,14 @@
 // Nothing chosen: what there is, as lists to choose from, and what can be added.
+import { useState } from 'react';
 import { defaultStripOf, stripById } from '../../../panel/index.ts';
 import { addArea, addRun, freeId, limits, type Run } from '../../../project/index.ts';
 import { Button, Buttons, Group, InspectorTitle } from '../../fields/index.ts';
 import { runName } from '../../workbench/commands/run-commands.ts';
-import { useCompiled, useEdit, useProject, useWorkbench } from '../../workbench/context.ts';
+import { useCompiled, useEdit, useProject, useScreen, useWorkbench } from '../../workbench/context.ts';
+import { ChannelsGroup } from './channels-group.tsx';
+import { ReelsDialog } from './reels-dialog.tsx';
 import css from './runs.module.css';
+import { SpotsGroup } from './spots-group.tsx';
 
 /** A new run begins here, from the panel's left edge. */
 const newRunMm = 40;
@@ -15,6 +19,8 @@ export function PanelOverview() {
   const project = useProject((one) => one);
   const { layout } = useCompiled();
   const { runs, areas, panel } = project;
+  const hasSpots = useScreen((state) => state.spots.length > 0);
+  const [areReelsOpen, setReelsOpen] = useState(false);
 
   const add = () => {
     const strip = defaultStripOf(project);
@@ -51,6 +57,7 @@ export function PanelOverview() {
         {layout.wireLeds.length} LEDs on {layout.lines.length} data{' '}
         {layout.lines.length === 1 ? 'line' : 'lines'}
       </InspectorTitle>
+      {hasSpots && <SpotsGroup />}
       <Group title="Areas">
         <ul className={css['list']}>
           {areas.map((area) => (
@@ -78,8 +85,11 @@ export function PanelOverview() {
         </ul>
         <Buttons>
           <Button onPress={add}>Add a run</Button>
+          <Button onPress={() => setReelsOpen(true)}>Reels</Button>
         </Buttons>
       </Group>
+      <ChannelsGroup />
+      {areReelsOpen && <ReelsDialog onClose={() => setReelsOpen(false)} />}
     </>
   );
 }

@@ -39,6 +39,7 @@ import {
   useProject,
   useScreen,
 } from '../../workbench/context.ts';
+import { AreasOfRuns } from './areas-of-runs.tsx';
 import { AsBuiltGroup } from './as-built-group.tsx';
 import { chainPlaceOf, lineName } from './chain-places.ts';
 import { ChannelsOfRuns } from './channels-of-runs.tsx';
@@ -252,6 +253,7 @@ export function RunInspector({ id }: { readonly id: string }) {
       )}
       <Copies ids={[id]} />
       <RingGroup run={run} pitchMm={placed.pitchMm} />
+      <AreasOfRuns ids={[id]} />
       <ChannelsOfRuns ids={[id]} />
     </>
   );

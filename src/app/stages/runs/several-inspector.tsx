@@ -2,7 +2,7 @@
 import { useState } from 'react';
 import { colourOrders } from '../../../catalogue/index.ts';
 import { copyInRows, inSequence, moveRuns, turnRuns } from '../../../panel/index.ts';
-import { addArea, freeId, limits, type Run, setRunColourOrder, setRunStrip } from '../../../project/index.ts';
+import { limits, type Run, setRunColourOrder, setRunStrip } from '../../../project/index.ts';
 import {
   Button,
   Buttons,
@@ -14,7 +14,8 @@ import {
   SelectField,
 } from '../../fields/index.ts';
 import { commands } from '../../workbench/commands/index.ts';
-import { useCommander, useEdit, useProject, useScreen, useWorkbench } from '../../workbench/context.ts';
+import { useCommander, useEdit, useProject, useScreen } from '../../workbench/context.ts';
+import { AreasOfRuns } from './areas-of-runs.tsx';
 import { ChannelsOfRuns } from './channels-of-runs.tsx';
 import { stripChoices } from './strip-choices.ts';
 
@@ -149,21 +150,10 @@ export function Copies({ ids }: { readonly ids: readonly string[] }) {
 }
 
 export function SeveralInspector({ ids }: { readonly ids: readonly string[] }) {
-  const edit = useEdit();
-  const workbench = useWorkbench();
   const commander = useCommander();
   const all = useProject((project) => project.runs);
-  const areas = useProject((project) => project.areas);
   const runs = ids.flatMap((id) => all.find((run) => run.id === id) ?? []);
   const leds = runs.reduce((sum, run) => sum + run.ledCount, 0);
-  const gather = () => {
-    const id = freeId(
-      areas.map((area) => area.id),
-      'area',
-    );
-    edit('Add area', addArea({ id, members: [{ kind: 'runs', runs: [...ids] }], order: { kind: 'across' } }));
-    workbench.select({ kind: 'area', id });
-  };
   return (
     <>
       <InspectorTitle title={`${runs.length} runs`}>{leds} LEDs together</InspectorTitle>
@@ -171,13 +161,13 @@ export function SeveralInspector({ ids }: { readonly ids: readonly string[] }) {
         <Buttons>
           <Button onPress={() => commander.run('run-reverse')}>Turn the arrows round</Button>
           <Button onPress={() => commander.run('run-duplicate')}>Duplicate</Button>
-          <Button onPress={gather}>Gather into an area</Button>
           <Button onPress={() => commander.run('run-delete')}>Delete</Button>
         </Buttons>
       </Group>
       <Placing ids={ids} />
       <Strip runs={runs} />
       <Copies ids={ids} />
+      <AreasOfRuns ids={ids} />
       <ChannelsOfRuns ids={ids} />
     </>
   );

@@ -3,16 +3,21 @@ import { useState } from 'react';
 import { chainNumbers, typeChain } from '../../../panel/index.ts';
 import { SelectField, TextField } from '../../fields/index.ts';
 import { runName } from '../../workbench/commands/run-commands.ts';
-import { useEdit, useSettled } from '../../workbench/context.ts';
+import { useEdit, useSettled, useWorkbench } from '../../workbench/context.ts';
 import { lineName } from './chain-places.ts';
 import css from './runs.module.css';
 import { orderText, parseOrder } from './typed-order.ts';
 
 export function TypedOrder() {
   const edit = useEdit();
+  const workbench = useWorkbench();
   const { project, layout } = useSettled();
   const [wanted, setWanted] = useState(0);
-  const [fault, setFault] = useState<{ readonly to: string; readonly words: string }>();
+  const [fault, setFault] = useState<{
+    readonly of: unknown;
+    readonly words: string;
+    readonly mend?: string;
+  }>();
   const line = Math.min(wanted, project.dataLines.length - 1);
   const chain = project.dataLines[line]?.chain;
   if (!chain) return null;
@@ -31,17 +36,21 @@ export function TypedOrder() {
         return run ? `${numbers.get(id) ?? ''} ${runName(run)}`.trim() : quoted;
       });
       setFault({
-        to: text,
-        words: `Not taken: ${problem!.expected} wanted, found ${found}. ${problem!.mend}`,
+        of: chain,
+        words: `Not taken: ${found}. Wanted: ${problem!.expected}.`,
+        mend: problem!.mend,
       });
       return;
     }
-    setFault(undefined);
     edit('Type the chain order', result.value.edit);
-    const [cut] = result.value.droppedCuts;
-    if (cut) setFault({ to: '', words: 'A jumper whose +5 V was cut went: cut +5 V anew where zones meet.' });
+    const words =
+      result.value.droppedCuts.length > 0
+        ? 'A jumper whose +5 V was cut went: cut +5 V anew where zones meet.'
+        : '';
+    setFault({ of: workbench.project.dataLines[line]?.chain, words });
   };
-  const shown = fault && (fault.to === text || fault.to === '') ? fault.words : '';
+  // What was said of a chain is not said of the next one.
+  const told = fault?.of === chain ? fault : undefined;
   return (
     <div className={css['order']}>
       {project.dataLines.length > 1 && (
@@ -65,8 +74,8 @@ export function TypedOrder() {
         value={text}
         onChange={take}
       />
-      <p role="status" className={css['warn']} title={shown}>
-        {shown}
+      <p role="status" className={css['warn']} title={told?.mend}>
+        {told?.words}
       </p>
     </div>
   );
