@@ -44,6 +44,9 @@ test('from an empty project to a program that sends what the screen shows', asyn
   const choosing = page.waitForEvent('filechooser');
   await page.getByRole('button', { name: 'Place a picture...' }).click();
   await (await choosing).setFiles(`${root}/samples/artwork/first-light.svg`);
+  // It is taken to be as wide as the panel unless another width is typed.
+  await expect(page.getByRole('textbox', { name: 'The picture is this wide, mm' })).toHaveValue('300.0');
+  await page.keyboard.press('Enter');
   await expect(inspector.getByRole('textbox', { name: 'Panel height, mm' })).toHaveValue('200.0');
   await set('Air gap, mm', '20');
 

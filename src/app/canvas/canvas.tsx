@@ -16,6 +16,7 @@ import {
 import { chosenRunIds } from '../workbench/selection.ts';
 import { AreaMarks } from './area-marks.tsx';
 import css from './canvas.module.css';
+import { EvennessLayer } from './evenness-layer.tsx';
 import { panelTransform, type Sight } from './geometry.ts';
 import { Legend } from './legend.tsx';
 import { LitGlass } from './lit-glass.tsx';
@@ -125,6 +126,7 @@ export function Canvas() {
       >
         <PanelBox sight={sight} view={viewKind}>
           {viewKind === 'lit' && <LitGlass />}
+          {viewKind !== 'lit' && <EvennessLayer />}
         </PanelBox>
         {/* biome-ignore lint/a11y/useSemanticElements: a drawing whose parts are buttons has no element of its own */}
         <svg className={css['drawing']} width={width} height={height} role="group" aria-label="Panel">

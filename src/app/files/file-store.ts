@@ -1,21 +1,32 @@
 // The project as a file: opening, saving, and keeping a copy in the browser's store after every edit. Whatever is wrong with a file is told in
 // words, and the project that was open stays open.
+import { mostPhotoBytes, setPanelWidthKeepingShape } from '../../panel/index.ts';
 import {
+  limits,
+  type PanelImage,
   type Problem,
   type Project,
   problemLine,
   readProject,
   setArtwork,
-  setPanelSize,
+  setOpacity,
   sizeProblem,
   writeProject,
 } from '../../project/index.ts';
 import { Watched } from '../canvas/viewport.ts';
 import type { Workbench } from '../workbench/workbench.ts';
-import { type Artwork, artworkExtensions, artworkFrom, artworkTypes } from './artwork.ts';
+import {
+  artworkExtensions,
+  artworkTypes,
+  nameArtwork,
+  type Picture,
+  pictureFrom,
+  tooLarge,
+} from './artwork.ts';
 import { type AsideProject, readAside, withAside } from './aside.ts';
 import { newProject } from './new-project.ts';
-import type { FilePorts, PickedFile, ProjectShelf, ShelfSlot } from './ports.ts';
+import { keptPicture } from './photo-work.ts';
+import { type FilePorts, isUnread, type PickedFile, type ProjectShelf, type ShelfSlot } from './ports.ts';
 
 export const projectExtension = '.lamploom.json';
 const projectType = 'application/json';
@@ -37,6 +48,8 @@ export const fileNameOf = (name: string): string => {
 export class FileStore {
   /** What was put aside, newest first. */
   readonly aside = new Watched<readonly AsideProject[]>([]);
+  /** A picture that was picked as artwork, and waits to be told how wide it is. */
+  readonly picture = new Watched<Picture | undefined>(undefined);
   private readonly workbench: Workbench;
   private readonly ports: FilePorts;
   private readonly shelf: ProjectShelf;
@@ -104,11 +117,11 @@ export class FileStore {
   }
 
   async open(): Promise<void> {
-    const file = await this.ports.pick('Lamploom project', ['.json'], [projectType]);
+    const file = await this.ports.pick('Lamploom project', ['.json'], [projectType], limits.fileBytes);
     if (!file) return;
-    const tooLarge = sizeProblem(file.bytes.length);
-    if (tooLarge) this.tellProblems(`${file.name} can't be opened`, [tooLarge]);
-    else await this.openText(new TextDecoder().decode(file.bytes), file, file.name);
+    const problem = sizeProblem(isUnread(file) ? file.sizeBytes : file.bytes.length);
+    if (problem) this.tellProblems(`${file.name} can't be opened`, [problem]);
+    else if (!isUnread(file)) await this.openText(new TextDecoder().decode(file.bytes), file, file.name);
   }
 
   /** A sample of the page's own server. */
@@ -135,21 +148,43 @@ export class FileStore {
     await this.putOrTell({ name, bytes, handle: undefined }, mediaType);
   }
 
+  /** What is picked waits in `picture` for its width; the stage Panel asks for it. */
   async pickArtwork(): Promise<void> {
-    const file = await this.ports.pick('Artwork', artworkExtensions, artworkTypes);
-    if (!file) return;
-    const artwork = await artworkFrom(file);
-    if (artwork.ok) this.placeArtwork(artwork.value);
-    else this.tellProblems(`${file.name} can't be used`, artwork.problems);
+    const picture = await this.pickPicture('Artwork');
+    if (!picture) return;
+    if (this.workbench.state.stage !== 'panel') this.workbench.enter('panel');
+    this.picture.set(picture);
   }
 
-  /** The panel keeps its width; its height follows the picture's shape. */
-  private placeArtwork({ mediaType, base64, aspect }: Artwork): void {
-    const { widthMm } = this.workbench.project.panel;
-    this.workbench.edit('Place artwork', (draft) => {
-      setArtwork({ mediaType, base64 })(draft);
-      setPanelSize({ heightMm: Math.round((widthMm / aspect) * 10) / 10 })(draft);
+  /** Artwork that is ready to be kept: the panel becomes so wide, and as high as the picture's shape says, with all that lies on it. */
+  placeArtwork(label: string, artwork: PanelImage, name: string, widthMm: number, aspect: number): void {
+    this.workbench.edit(label, (draft) => {
+      setArtwork(artwork)(draft);
+      setPanelWidthKeepingShape(widthMm, aspect)(draft);
     });
+    nameArtwork(artwork, name);
+  }
+
+  async pickOpacity(): Promise<void> {
+    const picture = await this.pickPicture('Opacity layer');
+    if (!picture) return;
+    const kept = await keptPicture(picture, this.workbench.project.panel);
+    if (!kept.ok) {
+      this.tellProblems(`${picture.name} can't be used`, kept.problems);
+      return;
+    }
+    this.workbench.edit('Load the opacity layer', setOpacity(kept.value.image));
+    if (picture.removed.length > 0)
+      this.tell(`${picture.name} was cleaned`, [`Taken out: ${picture.removed.join(', ')}.`]);
+  }
+
+  private async pickPicture(what: string): Promise<Picture | undefined> {
+    const file = await this.ports.pick(what, artworkExtensions, artworkTypes, mostPhotoBytes);
+    if (!file) return undefined;
+    const picture = isUnread(file) ? tooLarge(file.sizeBytes) : await pictureFrom(file);
+    if (picture.ok) return picture.value;
+    this.tellProblems(`${file.name} can't be used`, picture.problems);
+    return undefined;
   }
 
   private async openText(text: string, file: PickedFile | undefined, name: string): Promise<void> {

@@ -9,13 +9,22 @@ export interface PickedFile {
   readonly handle: FileSystemFileHandle | undefined;
 }
 
+/** A file that was too large to be read. */
+export interface UnreadFile {
+  readonly name: string;
+  readonly sizeBytes: number;
+}
+
+export const isUnread = (file: PickedFile | UnreadFile): file is UnreadFile => 'sizeBytes' in file;
+
 export interface FilePorts {
-  /** Undefined where the builder thought better of it. */
+  /** A file of more than `mostBytes` isn't read at all. Undefined where the builder thought better of it. */
   readonly pick: (
     description: string,
     extensions: readonly string[],
     mediaTypes: readonly string[],
-  ) => Promise<PickedFile | undefined>;
+    mostBytes: number,
+  ) => Promise<PickedFile | UnreadFile | undefined>;
   /** Writes to the file of `handle`, or asks where to. Undefined as above. */
   readonly put: (
     file: Pick<PickedFile, 'name' | 'bytes' | 'handle'>,
@@ -38,11 +47,12 @@ async function unlessCalledOff<T>(promise: Promise<T>): Promise<T | undefined> {
 }
 
 export const browserFiles: FilePorts = {
-  async pick(description, extensions, mediaTypes) {
+  async pick(description, extensions, mediaTypes, mostBytes) {
     const file = await unlessCalledOff(
       fileOpen({ description, extensions: [...extensions], mimeTypes: [...mediaTypes] }),
     );
     if (!file) return undefined;
+    if (file.size > mostBytes) return { name: file.name, sizeBytes: file.size };
     return { name: file.name, bytes: new Uint8Array(await file.arrayBuffer()), handle: file.handle };
   },
   async put({ name, bytes, handle }, mediaType) {

@@ -2,5 +2,6 @@
 import type { StageParts } from '../stage-parts.ts';
 import { PanelDock } from './panel-dock.tsx';
 import { PanelInspector } from './panel-inspector.tsx';
+import { PanelTools } from './panel-tools.tsx';
 
-export const panelStage: StageParts = { Dock: PanelDock, Inspector: PanelInspector };
+export const panelStage: StageParts = { Tools: PanelTools, Dock: PanelDock, Inspector: PanelInspector };

@@ -1,117 +1,145 @@
-// A section through a run, to scale: backing with its channel, strip and LEDs, the cones of light through the air gap, the diffuser, the print.
+// A section through a run, to scale: pane, print, diffuser, the cones of light through the air gap, the strip in its channel, the backing; each with
+// its measure beside it.
+// Not here: how deep each lies (section-layers.ts).
+
+import type { Panel } from '../../../project/index.ts';
 import css from './panel.module.css';
+import { depthMm, type Layer, type LayerId, sectionLayers, spreadLabels, usualMm } from './section-layers.ts';
 
-/** Common practice, no source: what is drawn where the document doesn't say it. */
-const printMm = 0.3;
-const backingMm = 12;
-const channelMm = 3;
-const stripMm = 0.3;
-const ledMm = 1.6;
-
-const drawing = { widthPx: 232, heightPx: 150 } as const;
+const drawing = { widthPx: 150, heightPx: 184, labelsPx: 170, wholePx: 342 } as const;
 const mostPxPerMm = 4;
+const labelApartPx = 22;
+const ledWidthMm = 5;
 
-interface Layer {
-  readonly label: string;
-  readonly mm: number;
-  readonly isStrong?: boolean;
-}
+const middleOf = ({ topMm, thicknessMm }: Layer): number => topMm + thicknessMm / 2;
 
 export function Section({
-  airGapMm,
+  panel,
   sheetMm,
+  sheetName,
   pitchMm,
 }: {
-  readonly airGapMm: number;
+  readonly panel: Pick<Panel, 'glassMm' | 'airGapMm' | 'backing'>;
   readonly sheetMm: number;
+  readonly sheetName: string;
   readonly pitchMm: number | undefined;
 }) {
-  const totalMm = printMm + sheetMm + airGapMm + ledMm + stripMm - channelMm + backingMm;
-  const pxPerMm = Math.min(mostPxPerMm, drawing.heightPx / totalMm);
-  const px = (mm: number) => mm * pxPerMm;
-  const sheetTop = px(printMm);
-  const gapTop = sheetTop + px(sheetMm);
-  const ledTop = gapTop + px(airGapMm);
-  const stripTop = ledTop + px(ledMm);
-  const backingTop = stripTop + px(stripMm) - px(channelMm);
-  const bottom = backingTop + px(backingMm);
+  const layers = sectionLayers(panel, sheetMm);
+  const { airGapMm, backing } = panel;
+  const pxPerMm = Math.min(mostPxPerMm, drawing.heightPx / depthMm(layers));
+  const px = (mm: number): number => mm * pxPerMm;
+  const layer = (id: LayerId): Layer | undefined => layers.find((one) => one.id === id);
+  const strip = layer('strip')!;
+  const board = layer('backing')!;
+  const stripTop = px(strip.topMm);
+  const gapTop = px(layer('gap')!.topMm);
   const pitchPx = px(pitchMm ?? 1000 / 60);
+  // One in the middle, and as many on both sides as can be seen or shine in from beside.
+  const beside = Math.ceil((drawing.widthPx / 2 + px(airGapMm)) / pitchPx);
   const leds = Array.from(
-    { length: Math.max(1, Math.floor(drawing.widthPx / pitchPx)) },
-    (_, led) => (led + 0.5) * pitchPx,
+    { length: 2 * beside + 1 },
+    (_, led) => drawing.widthPx / 2 + (led - beside) * pitchPx,
   );
-  const layers: readonly Layer[] = [
-    { label: 'Artwork print', mm: printMm },
-    { label: 'Diffuser', mm: sheetMm },
-    { label: 'Air gap', mm: airGapMm, isStrong: true },
-    { label: 'Channel', mm: channelMm },
-    { label: 'Backing', mm: backingMm },
-  ];
+  const labels = spreadLabels(
+    layers.map((one) => px(middleOf(one))),
+    labelApartPx,
+    drawing.heightPx,
+  );
+  const channelPx = px(backing?.channelDepthMm ?? usualMm.channel);
+  const slab = (id: LayerId, leastPx = 0) => {
+    const one = layer(id);
+    return (
+      one && (
+        <rect
+          className={css[id]}
+          y={px(one.topMm)}
+          width={drawing.widthPx}
+          height={Math.max(leastPx, px(one.thicknessMm))}
+        />
+      )
+    );
+  };
   return (
-    <div className={css['section']}>
-      <svg
-        width={drawing.widthPx}
-        height={drawing.heightPx}
-        viewBox={`0 0 ${drawing.widthPx} ${Math.max(bottom, drawing.heightPx)}`}
-        role="img"
-        aria-label={`Section: air gap ${airGapMm} mm, LED pitch ${(pitchMm ?? 1000 / 60).toFixed(1)} mm`}
-      >
-        <title>Section through a run</title>
-        <defs>
-          <linearGradient id="section-light" x1="0" y1="1" x2="0" y2="0">
-            <stop offset="0" className={css['light-full']} />
-            <stop offset="1" className={css['light-none']} />
-          </linearGradient>
-        </defs>
-        {leds.map((x) => {
-          const reach = px(airGapMm);
-          return (
-            <path
-              key={x}
-              className={css['cone']}
-              d={`M${x - px(2)} ${ledTop}L${x - reach} ${gapTop}H${x + reach}L${x + px(2)} ${ledTop}z`}
-            />
-          );
-        })}
-        <rect className={css['print']} width={drawing.widthPx} height={Math.max(1.5, sheetTop)} />
-        <rect className={css['sheet']} y={sheetTop} width={drawing.widthPx} height={px(sheetMm)} />
-        <rect className={css['backing']} y={backingTop} width={drawing.widthPx} height={px(backingMm)} />
-        <rect className={css['channel']} y={backingTop} width={drawing.widthPx} height={px(channelMm)} />
+    <svg
+      className={css['section']}
+      width={drawing.wholePx}
+      height={drawing.heightPx + 2}
+      role="img"
+      aria-label={`Section to scale: ${layers.map(({ label, thicknessMm }) => `${label} ${thicknessMm.toFixed(1)} mm`).join(', ')}; LED pitch ${(pitchMm ?? 1000 / 60).toFixed(3)} mm`}
+    >
+      <defs>
+        <linearGradient id="section-light" x1="0" y1="1" x2="0" y2="0">
+          <stop offset="0" className={css['light-full']} />
+          <stop offset="1" className={css['light-none']} />
+        </linearGradient>
+        <pattern
+          id="section-wood"
+          width="6"
+          height="6"
+          patternUnits="userSpaceOnUse"
+          patternTransform="rotate(45)"
+        >
+          <path d="M0 0V6" className={css['wood']} />
+        </pattern>
+        <clipPath id="section-clip">
+          <rect width={drawing.widthPx} height={drawing.heightPx + 2} />
+        </clipPath>
+      </defs>
+      <g clipPath="url(#section-clip)">
+        {leds.map((x) => (
+          <path
+            key={x}
+            className={css['cone']}
+            d={`M${x - px(2)} ${stripTop}L${x - px(airGapMm)} ${gapTop}H${x + px(airGapMm)}L${x + px(2)} ${stripTop}z`}
+          />
+        ))}
+        {slab('backing')}
+        <rect
+          className={css['wood-fill']}
+          y={px(board.topMm)}
+          width={drawing.widthPx}
+          height={px(board.thicknessMm)}
+        />
+        <rect className={css['channel']} y={px(board.topMm)} width={drawing.widthPx} height={channelPx} />
         <rect
           className={css['flex']}
-          y={stripTop}
+          y={stripTop + px(usualMm.led)}
           width={drawing.widthPx}
-          height={Math.max(1.5, px(stripMm))}
+          height={Math.max(1.5, px(usualMm.flex))}
         />
         {leds.map((x) => (
           <rect
             key={x}
             className={css['package']}
-            x={x - px(2.5)}
-            y={ledTop}
-            width={px(5)}
-            height={px(ledMm)}
+            x={x - px(ledWidthMm / 2)}
+            y={stripTop}
+            width={px(ledWidthMm)}
+            height={px(usualMm.led)}
           />
         ))}
-      </svg>
-      <dl>
-        {layers.map(({ label, mm, isStrong }) => (
-          <div key={label} data-strong={isStrong}>
-            <dt>{label}</dt>
-            <dd>
-              {mm.toFixed(1)} <span>mm</span>
-            </dd>
-          </div>
-        ))}
-        {pitchMm !== undefined && (
-          <div>
-            <dt>LED pitch</dt>
-            <dd>
-              {pitchMm.toFixed(3)} <span>mm</span>
-            </dd>
-          </div>
-        )}
-      </dl>
-    </div>
+        {slab('glass')}
+        {slab('diffuser')}
+        {slab('print', 1.5)}
+      </g>
+      {layers.map(({ id, label, thicknessMm, isTold, ...place }, index) => {
+        const at = labels[index]!;
+        const middle = px(middleOf({ id, label, thicknessMm, isTold, ...place }));
+        const shown = id === 'diffuser' ? `Diffuser, ${sheetName}` : label;
+        return (
+          <g key={id} data-strong={id === 'gap'}>
+            <path
+              className={css['leader']}
+              d={`M${drawing.widthPx + 2} ${middle}L${drawing.labelsPx - 4} ${at}`}
+            />
+            <text className={css['layer']} x={drawing.labelsPx} y={at + 4}>
+              {shown.length > 23 ? `${shown.slice(0, 22)}…` : shown}
+            </text>
+            <text className={css['measure']} x={drawing.wholePx} y={at + 4} textAnchor="end">
+              {thicknessMm.toFixed(1)}
+            </text>
+          </g>
+        );
+      })}
+    </svg>
   );
 }
