@@ -34,7 +34,7 @@ const reel: OwnStrip = {
 const white: OwnStrip = { ...reel, id: 'white', colourOrder: 'GRBW' };
 const twelve: OwnStrip = { ...reel, id: 'twelve', supplyVolts: 12 };
 /** Takes the place of the catalogue's strip with this id. */
-const instead: OwnStrip = { ...reel, id: 'ws2812b-60' };
+const instead: OwnStrip = { ...reel, id: 'ws2812b-144' };
 
 /** A project that names a strip wherever one can be named. */
 const cutFrom = (strip: OwnStrip): Project => ({
@@ -86,7 +86,7 @@ const stripCases: readonly EditCase[] = [
     name: 'removeStrip',
     fact: 'gives the catalogue strip of the same id back',
     on: cutFrom(instead),
-    edit: stripEdits.removeStrip('ws2812b-60'),
+    edit: stripEdits.removeStrip('ws2812b-144'),
     leaves: () => ({ '/strips': [] }),
   },
   {
