@@ -235,7 +235,7 @@ describe('what was built, in words', () => {
 
   test('fed at DOUT: dark from there on', () => {
     const words = wordsOf(built({ runs: [{ run: 'row-1', fedAtDout: true }], swaps: [] }));
-    expect(words.follows).toBe('Dark from run 2 on: re-solder one joint.');
+    expect(words.follows).toBe('Dark from run 2 on.');
   });
 
   test('exchanged runs, and the findings of each', () => {

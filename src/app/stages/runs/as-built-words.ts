@@ -50,7 +50,7 @@ export function builtWords(project: Project, layout: Layout, columns: readonly C
     differing,
     follows:
       darkTags.length > 0
-        ? `Dark from run ${darkTags.join(' and ')} on: re-solder one joint.`
+        ? `Dark from run ${darkTags.join(' and ')} on.`
         : differing.length > 0
           ? 'The shows follow.'
           : 'All as planned.',

@@ -52,7 +52,7 @@ export function ColumnsTable({
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a part that scrolls must be reachable by key
     <section className={css['scroll']} tabIndex={0} aria-label={label} ref={scroll}>
-      <table>
+      <table data-tight={bands.length > 1}>
         <thead>
           {bands.length > 1 && (
             <tr>

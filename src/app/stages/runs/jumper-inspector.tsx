@@ -24,6 +24,7 @@ const powers = [
 export function JumperInspector({ line, place }: ChainPlace) {
   const edit = useEdit();
   const { layout } = useCompiled();
+  const hasBacking = useProject(({ panel }) => panel.backing !== undefined);
   const link = useProject(({ dataLines }) => dataLines[line]?.chain[place]);
   const jumper = layout.lines.find(({ index }) => index === line)?.jumpers.find((one) => one.place === place);
   if (!link || !jumper) return null;
@@ -61,17 +62,17 @@ export function JumperInspector({ line, place }: ChainPlace) {
           }
         />
         <Derived label="Given" unit="">
-          {own.lengthMm === undefined ? 'straight distance' : 'by hand'}
+          {own.lengthMm !== undefined ? 'by hand' : hasBacking ? 'behind the backing' : 'straight distance'}
         </Derived>
         {own.lengthMm !== undefined && (
           <Buttons>
             <Button
               onPress={() => {
                 const { lengthMm: _, ...rest } = own;
-                edit('Take the straight distance', setJumper(line, place, rest));
+                edit('Take the length as routed', setJumper(line, place, rest));
               }}
             >
-              Take the straight distance
+              Take the length as routed
             </Button>
           </Buttons>
         )}

@@ -1,13 +1,7 @@
 // The chosen run in figures: where it lies, what it is cut from, how it is wired. Every drag on the canvas has its field here.
 import { useState } from 'react';
 import { colourOrders } from '../../../catalogue/index.ts';
-import {
-  channelAllowanceMm,
-  distanceMm,
-  type Layout,
-  type PlacedRun,
-  splitRun,
-} from '../../../panel/index.ts';
+import { channelAllowanceMm, type Layout, type PlacedRun, splitRun } from '../../../panel/index.ts';
 import {
   lengthenRun,
   limits,
@@ -138,10 +132,13 @@ function Strip({ run, placed }: { readonly run: Run; readonly placed: PlacedRun 
   );
 }
 
-function neighbours(layout: Layout, placed: PlacedRun) {
+/** The jumpers that lead to a run and away from it. */
+function jumpersOf(layout: Layout, placed: PlacedRun) {
   const line = layout.lines.find(({ runs }) => runs.includes(placed));
-  const at = line?.runs.indexOf(placed) ?? -1;
-  return { before: line?.runs[at - 1], after: line?.runs[at + 1] };
+  return {
+    before: line?.jumpers.find(({ to }) => to === placed),
+    after: line?.jumpers.find(({ from }) => from === placed),
+  };
 }
 
 function Wiring({ run, placed }: { readonly run: Run; readonly placed: PlacedRun }) {
@@ -149,7 +146,7 @@ function Wiring({ run, placed }: { readonly run: Run; readonly placed: PlacedRun
   const project = useProject((one) => one);
   const { layout } = useCompiled();
   const { assessment } = useFigures();
-  const { before, after } = neighbours(layout, placed);
+  const { before, after } = jumpersOf(layout, placed);
   const place = chainPlaceOf(project, run.id);
   const lineChoices = [
     ...project.dataLines.map((_, index) => ({ id: String(index), label: lineName(project, index) })),
@@ -190,13 +187,13 @@ function Wiring({ run, placed }: { readonly run: Run; readonly placed: PlacedRun
         />
       )}
       {before && (
-        <Derived label={`Data from ${runName(before.run)}`} unit="mm">
-          {distanceMm(before.doutEnd, placed.dinEnd).toFixed(0)}
+        <Derived label={`Wire from ${runName(before.from.run)}`} unit="mm">
+          {before.lengthMm.toFixed(0)}
         </Derived>
       )}
       {after && (
-        <Derived label={`Data to ${runName(after.run)}`} unit="mm">
-          {distanceMm(placed.doutEnd, after.dinEnd).toFixed(0)}
+        <Derived label={`Wire to ${runName(after.to.run)}`} unit="mm">
+          {after.lengthMm.toFixed(0)}
         </Derived>
       )}
       <Derived label="Draws at most" unit="A">
