@@ -75,7 +75,8 @@ function AdviceText({
       <b>{name}</b>
       <span>
         {' '}
-        {grid}: ripple {Math.round(100 * advice.now.michelson)} %.{' '}
+        {grid}: ripple {Math.round(100 * advice.now.michelson)}
+        {'\u00a0'}%.{' '}
       </span>
       {now[index]! >= aim ? `Reaches ${aim.toFixed(2)}.` : adviceWords(aim, advice)}
     </p>
@@ -89,11 +90,11 @@ const Legend = () => (
   <p className={css['legend']}>
     <span>{evennessRange.least.toFixed(1)}</span>
     <svg width={legend.widthPx} height={legend.heightPx} aria-hidden="true">
-      {evennessShades(33).map((colour, index) => (
+      {evennessShades(36).map((colour, index) => (
         <rect
           key={colour}
-          x={(index * legend.widthPx) / 33}
-          width={legend.widthPx / 33 + 0.5}
+          x={index * (legend.widthPx / 36)}
+          width={legend.widthPx / 36}
           height={legend.heightPx}
           fill={colour}
         />
