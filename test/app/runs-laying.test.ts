@@ -16,7 +16,7 @@ import {
 } from '../../src/app/stages/runs/lay-out-tasks.ts';
 import { railOhmPerMetre } from '../../src/app/stages/runs/measured-rail.ts';
 import { withRuns } from '../../src/app/stages/runs/members-with-runs.ts';
-import { stripChoices, stripLabel } from '../../src/app/stages/runs/strip-choices.ts';
+import { stripChoices } from '../../src/app/stages/runs/strip-choices.ts';
 import { compileProject } from '../../src/board/index.ts';
 import { asBuiltFindings } from '../../src/panel/as-built-findings.ts';
 import { autoLayoutEdit, channelFindings, fitChannels, layOut } from '../../src/panel/index.ts';
@@ -187,8 +187,7 @@ test('own reels come first, and take the place of the catalogue’s with the sam
   const all = stripChoices({ strips: [reel] });
   expect(all[0]).toEqual({ id: 'ws2812b-60', label: 'Measured' });
   expect(all.filter(({ id }) => id === 'ws2812b-60')).toHaveLength(1);
-  expect(stripLabel({}, 'ws2812b-60')).toBe('5 V, 60 per m');
-  expect(stripLabel({}, 'gone')).toBe('gone');
+  expect(stripChoices({}).find(({ id }) => id === 'ws2812b-60')?.label).toBe('5 V, 60 per m');
 });
 
 test('runs join the one list of whole runs, each once', () => {

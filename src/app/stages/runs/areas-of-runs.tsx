@@ -1,10 +1,11 @@
 // Puts the chosen runs into an area, a new one or one that there is.
+import { memo } from 'react';
 import { addArea, freeId, setAreaMembers } from '../../../project/index.ts';
 import { Group, SelectField } from '../../fields/index.ts';
 import { useEdit, useProject, useWorkbench } from '../../workbench/context.ts';
 import { withRuns } from './members-with-runs.ts';
 
-export function AreasOfRuns({ ids }: { readonly ids: readonly string[] }) {
+export const AreasOfRuns = memo(function AreasOfRuns({ ids }: { readonly ids: readonly string[] }) {
   const edit = useEdit();
   const workbench = useWorkbench();
   const areas = useProject((project) => project.areas);
@@ -38,4 +39,4 @@ export function AreasOfRuns({ ids }: { readonly ids: readonly string[] }) {
       />
     </Group>
   );
-}
+});

@@ -1,7 +1,8 @@
 // How the chosen run was really soldered, where that differs from the plan, and what follows from it in words.
+import { memo } from 'react';
 import { colourOrders } from '../../../catalogue/index.ts';
 import { builtRun } from '../../../panel/index.ts';
-import { changeBuiltRun, type Run } from '../../../project/index.ts';
+import { changeBuiltRun } from '../../../project/index.ts';
 import { CheckField, Group, Segments, SelectField } from '../../fields/index.ts';
 import { runName } from '../../workbench/commands/run-commands.ts';
 import { useEdit, useSettled } from '../../workbench/context.ts';
@@ -16,10 +17,9 @@ const ways = [
 ] as const;
 type Way = (typeof ways)[number]['id'];
 
-export function AsBuiltGroup({ run }: { readonly run: Run }) {
+export const AsBuiltGroup = memo(function AsBuiltGroup({ id }: { readonly id: string }) {
   const edit = useEdit();
   const { project } = useSettled();
-  const { id } = run;
   const built = builtRun(project, id);
   const way: Way = built.skipped ? 'out' : built.laidReversed ? 'reversed' : 'same';
   const exchange = exchangeOf(project, id);
@@ -84,4 +84,4 @@ export function AsBuiltGroup({ run }: { readonly run: Run }) {
       )}
     </Group>
   );
-}
+});

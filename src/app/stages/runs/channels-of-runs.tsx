@@ -1,10 +1,11 @@
 // Channels traced by hand: the chosen runs' outlines become engraved channels, locked, as wide as the tool cuts them.
+import { memo } from 'react';
 import { addChannels } from '../../../project/index.ts';
 import { Button, Buttons, Group } from '../../fields/index.ts';
 import { useEdit, useProject, useWorkbench } from '../../workbench/context.ts';
 import { channelsOfRuns } from './channel-outlines.ts';
 
-export function ChannelsOfRuns({ ids }: { readonly ids: readonly string[] }) {
+export const ChannelsOfRuns = memo(function ChannelsOfRuns({ ids }: { readonly ids: readonly string[] }) {
   const edit = useEdit();
   const workbench = useWorkbench();
   const hasStraight = useProject(({ runs }) => runs.some((run) => ids.includes(run.id) && !run.ring));
@@ -25,4 +26,4 @@ export function ChannelsOfRuns({ ids }: { readonly ids: readonly string[] }) {
       </Buttons>
     </Group>
   );
-}
+});

@@ -1,10 +1,11 @@
 // The findings about one run, in words, where the run is edited.
+import { memo } from 'react';
 import { Group } from '../../fields/index.ts';
 import { useFigures } from '../../workbench/context.ts';
 import { findingsOfRun } from './findings-of-run.ts';
 import css from './runs.module.css';
 
-export function RunFindings({ id }: { readonly id: string }) {
+export const RunFindings = memo(function RunFindings({ id }: { readonly id: string }) {
   const { findings, compiled } = useFigures();
   const own = findingsOfRun(compiled.project, id, findings);
   if (own.length === 0) return null;
@@ -19,4 +20,4 @@ export function RunFindings({ id }: { readonly id: string }) {
       </ul>
     </Group>
   );
-}
+});

@@ -1,5 +1,5 @@
 // The chosen run in figures: where it lies, what it is cut from, how it is wired. Every drag on the canvas has its field here.
-import { useState } from 'react';
+import { useMemo, useState } from 'react';
 import { colourOrders } from '../../../catalogue/index.ts';
 import { channelAllowanceMm, type Layout, type PlacedRun, splitRun } from '../../../panel/index.ts';
 import {
@@ -211,6 +211,7 @@ function Wiring({ run, placed }: { readonly run: Run; readonly placed: PlacedRun
 export function RunInspector({ id }: { readonly id: string }) {
   const edit = useEdit();
   const commander = useCommander();
+  const ids = useMemo(() => [id], [id]);
   const { layout } = useCompiled();
   const project = useProject((one) => one);
   const run = project.runs.find((one) => one.id === id);
@@ -237,7 +238,7 @@ export function RunInspector({ id }: { readonly id: string }) {
       <Placement run={run} placed={placed} />
       <Strip run={run} placed={placed} />
       <Wiring run={run} placed={placed} />
-      <AsBuiltGroup run={run} />
+      <AsBuiltGroup id={id} />
       <RunFindings id={id} />
       {run.ledCount > 1 && !run.ring && (
         <Group title="Split">
@@ -248,10 +249,10 @@ export function RunInspector({ id }: { readonly id: string }) {
           />
         </Group>
       )}
-      <Copies ids={[id]} />
+      <Copies ids={ids} />
       <RingGroup run={run} pitchMm={placed.pitchMm} />
-      <AreasOfRuns ids={[id]} />
-      <ChannelsOfRuns ids={[id]} />
+      <AreasOfRuns ids={ids} />
+      <ChannelsOfRuns ids={ids} />
     </>
   );
 }

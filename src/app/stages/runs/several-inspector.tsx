@@ -1,8 +1,8 @@
-// Several runs at once: what they have in common, and what is done with all of them.
-import { useState } from 'react';
+// Several runs at once: what they have in common, and what is done with all of them. Parts that a drag doesn't change are not drawn again by it.
+import { memo, useState } from 'react';
 import { colourOrders } from '../../../catalogue/index.ts';
 import { copyInRows, inSequence, moveRuns, turnRuns } from '../../../panel/index.ts';
-import { limits, type Run, setRunColourOrder, setRunStrip } from '../../../project/index.ts';
+import { limits, setRunColourOrder, setRunStrip } from '../../../project/index.ts';
 import {
   Button,
   Buttons,
@@ -20,6 +20,7 @@ import { ChannelsOfRuns } from './channels-of-runs.tsx';
 import { stripChoices } from './strip-choices.ts';
 
 const furthestMm = 10_000;
+const join = commands.find(({ id }) => id === 'run-join')!;
 /** What the choice says where the runs differ. */
 const mixed = 'mixed';
 
@@ -28,19 +29,25 @@ function common<T>(values: readonly T[]): T | undefined {
   return values.every((value) => value === values[0]) ? values[0] : undefined;
 }
 
-function Strip({ runs }: { readonly runs: readonly Run[] }) {
+/** Both undefined where the runs differ. */
+const Strip = memo(function Strip({
+  ids,
+  strip,
+  order,
+}: {
+  readonly ids: readonly string[];
+  readonly strip: string | undefined;
+  readonly order: string | undefined;
+}) {
   const edit = useEdit();
-  const project = useProject((one) => one);
-  const ids = runs.map(({ id }) => id);
-  const strip = common(runs.map((run) => run.strip));
-  const order = common(runs.map((run) => run.colourOrder ?? ''));
+  const strips = useProject((project) => project.strips);
   const asMixed = { id: mixed, label: 'Mixed' };
   return (
     <Group title="Strip">
       <SelectField<string>
         label="Type"
         value={strip ?? mixed}
-        choices={[...(strip === undefined ? [asMixed] : []), ...stripChoices(project)]}
+        choices={[...(strip === undefined ? [asMixed] : []), ...stripChoices({ strips })]}
         onChange={(to) => {
           if (to !== mixed) edit('Change strip', inSequence(ids.map((id) => setRunStrip(id, to))));
         }}
@@ -61,14 +68,13 @@ function Strip({ runs }: { readonly runs: readonly Run[] }) {
       />
     </Group>
   );
-}
+});
 
-function Placing({ ids }: { readonly ids: readonly string[] }) {
+const Placing = memo(function Placing({ ids }: { readonly ids: readonly string[] }) {
   const edit = useEdit();
   const commander = useCommander();
-  const state = useScreen((one) => one);
   const [by, setBy] = useState({ xMm: 10, yMm: 0, deg: 90 });
-  const join = commands.find(({ id }) => id === 'run-join')!;
+  const canJoinThem = useScreen(join.when!);
   return (
     <Group title="Placement">
       <FieldRow label="Move by x, y">
@@ -99,15 +105,15 @@ function Placing({ ids }: { readonly ids: readonly string[] }) {
         <Button onPress={() => edit('Turn runs', turnRuns(ids, by.deg))}>Turn</Button>
         <Button onPress={() => commander.run('run-mirror-across')}>Mirror left and right</Button>
         <Button onPress={() => commander.run('run-mirror-down')}>Mirror up and down</Button>
-        <Button isDisabled={!join.when!(state)} onPress={() => commander.run('run-join')}>
+        <Button isDisabled={!canJoinThem} onPress={() => commander.run('run-join')}>
           Join into one run
         </Button>
       </Buttons>
     </Group>
   );
-}
+});
 
-export function Copies({ ids }: { readonly ids: readonly string[] }) {
+export const Copies = memo(function Copies({ ids }: { readonly ids: readonly string[] }) {
   const edit = useEdit();
   const [copies, setCopies] = useState({ count: 1, xMm: 0, yMm: 30, alternates: true });
   const { count, xMm, yMm, alternates } = copies;
@@ -147,7 +153,7 @@ export function Copies({ ids }: { readonly ids: readonly string[] }) {
       </Buttons>
     </Group>
   );
-}
+});
 
 export function SeveralInspector({ ids }: { readonly ids: readonly string[] }) {
   const commander = useCommander();
@@ -165,7 +171,11 @@ export function SeveralInspector({ ids }: { readonly ids: readonly string[] }) {
         </Buttons>
       </Group>
       <Placing ids={ids} />
-      <Strip runs={runs} />
+      <Strip
+        ids={ids}
+        strip={common(runs.map((run) => run.strip))}
+        order={common(runs.map((run) => run.colourOrder ?? ''))}
+      />
       <Copies ids={ids} />
       <AreasOfRuns ids={ids} />
       <ChannelsOfRuns ids={ids} />

@@ -2,12 +2,13 @@
 import { strips } from '../../../catalogue/index.ts';
 import type { Project } from '../../../project/index.ts';
 
-export function stripChoices({ strips: own = [] }: Pick<Project, 'strips'>) {
+interface OwnReels {
+  readonly strips?: Project['strips'] | undefined;
+}
+
+export function stripChoices({ strips: own = [] }: OwnReels) {
   return [
     ...own.map(({ id, label }) => ({ id, label: label ?? id })),
     ...strips.filter(({ id }) => !own.some((one) => one.id === id)).map(({ id, label }) => ({ id, label })),
   ];
 }
-
-export const stripLabel = (project: Pick<Project, 'strips'>, id: string): string =>
-  stripChoices(project).find((one) => one.id === id)?.label ?? id;

@@ -10,6 +10,14 @@ export interface ColumnDrag {
 
 /** A press that moves less is a press. */
 const leastPx = 5;
+/** Near its ends a table that holds more than it shows moves on: so near, and so far with each move. The rows' names stand on its left. */
+const atEnds = { leftPx: 110, rightPx: 30, byPx: 14 } as const;
+
+function scrollAtEnds(table: HTMLElement, x: number): void {
+  const { left, right } = table.getBoundingClientRect();
+  if (x < left + atEnds.leftPx) table.scrollLeft -= atEnds.byPx;
+  else if (x > right - atEnds.rightPx) table.scrollLeft += atEnds.byPx;
+}
 
 function dropAt(table: HTMLElement, x: number): Drop | undefined {
   const heads = [...table.querySelectorAll<HTMLElement>('th[data-column]')];
@@ -45,6 +53,7 @@ export function useColumnDrag(
       if (event.pointerId !== pointerId || !table.current) return;
       if (!moved.current && Math.hypot(event.clientX - clientX, event.clientY - clientY) < leastPx) return;
       moved.current = true;
+      scrollAtEnds(table.current, event.clientX);
       drop = dropAt(table.current, event.clientX);
       setDrag({ run, drop });
     };
