@@ -1,5 +1,5 @@
 // A table with one column a run: the head chooses the run, and can be dragged where dragging means something; rows say one thing each.
-import { Fragment, type ReactNode, useRef } from 'react';
+import { Fragment, type ReactNode, type RefObject, useEffect, useRef } from 'react';
 import { runName } from '../../workbench/commands/run-commands.ts';
 import { useSelection, useWorkbench } from '../../workbench/context.ts';
 import { chosenRunIds } from '../../workbench/selection.ts';
@@ -23,6 +23,21 @@ function bandsOf(columns: readonly ChainColumn[]): Band[] {
   return lines.map((line) => ({ line, columns: columns.filter(({ at }) => at?.line === line) }));
 }
 
+/** The names of the rows stand over the first so many pixels. */
+const namesPx = 110;
+
+/** Brings the column of a run that was chosen elsewhere into view. */
+function useInView(scroll: RefObject<HTMLElement | null>, run: string | undefined): void {
+  useEffect(() => {
+    const table = scroll.current;
+    const head = run === undefined ? null : table?.querySelector(`th[data-column="${run}"]`);
+    if (!table || !head) return;
+    const [shown, column] = [table.getBoundingClientRect(), head.getBoundingClientRect()];
+    if (column.left < shown.left + namesPx) table.scrollLeft += column.left - shown.left - namesPx;
+    else if (column.right > shown.right) table.scrollLeft += column.right - shown.right;
+  }, [scroll, run]);
+}
+
 export function ColumnsTable({
   label,
   columns,
@@ -40,6 +55,7 @@ export function ColumnsTable({
   const chosen = chosenRunIds(useSelection());
   const scroll = useRef<HTMLElement>(null);
   const { drag, onPointerDown, wasDrag } = useColumnDrag(scroll, (run, drop) => onDrop?.(run, drop));
+  useInView(scroll, chosen.length === 1 ? chosen[0] : undefined);
   const bands = bandsOf(columns);
   const mark = ({ placed }: ChainColumn) =>
     drag?.drop?.target === placed.run.id && drag.run !== placed.run.id ? drag.drop.side : undefined;
