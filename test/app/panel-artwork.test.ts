@@ -157,8 +157,8 @@ describe('what the project keeps', () => {
     const { workbench, store } = await benchFor(sample('first-light'));
     const before = workbench.project;
     const artwork = { mediaType: 'image/png', base64: 'Zm9v' } as const;
-    store.placeArtwork('Place artwork', artwork, 'photo.png', 450, 1.5);
-    expect(workbench.project.panel).toMatchObject({ widthMm: 450, heightMm: 300, artwork });
+    store.placeArtwork('Place artwork', artwork, 'photo.png', 450, 2);
+    expect(workbench.project.panel).toMatchObject({ widthMm: 450, heightMm: 225, artwork });
     expect(workbench.state.history.past).toHaveLength(1);
     workbench.undo();
     expect(workbench.project).toEqual(before);

@@ -153,6 +153,8 @@ export class FileStore {
     const picture = await this.pickPicture('Artwork');
     if (!picture) return;
     if (this.workbench.state.stage !== 'panel') this.workbench.enter('panel');
+    // What was told of a file before is over.
+    this.workbench.set({ message: undefined });
     this.picture.set(picture);
   }
 

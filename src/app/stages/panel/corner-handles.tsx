@@ -49,12 +49,14 @@ export function CornerHandles({
     const { x, y } = corners[index]!;
     onMove(index, { x: x + step.x, y: y + step.y });
   };
+  const outline = corners.map(({ x, y }) => `${x * scale},${y * scale}`).join(' ');
   return (
     <div ref={box} className={css['photo']}>
       <div className={css['photo-area']} style={{ width: width * scale, height: height * scale }}>
         <canvas ref={canvas} aria-hidden="true" />
         <svg width={width * scale} height={height * scale} aria-hidden="true">
-          <polygon points={corners.map(({ x, y }) => `${x * scale},${y * scale}`).join(' ')} />
+          <polygon className={css['halo']} points={outline} />
+          <polygon points={outline} />
         </svg>
         {corners.map(({ x, y }, index) => (
           <button
