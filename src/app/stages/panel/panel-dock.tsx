@@ -59,7 +59,7 @@ export function PanelDock() {
       </section>
       <section>
         <header>
-          <Segments label="Evenness now" value={tab} choices={tabs} onChange={setTab} />
+          <Segments label="What is told of evenness" value={tab} choices={tabs} onChange={setTab} />
         </header>
         {tab === 'places' && <DarkPlaces />}
         {tab === 'areas' && hasAreas && <EvennessNow evenness={evenness} aim={usualEvenness} />}
