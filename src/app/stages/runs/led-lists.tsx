@@ -1,4 +1,5 @@
 // The single LEDs of a run that stay dark: kept as spare, found broken, or bypassed by a wire.
+import { memo } from 'react';
 import { type Edit, type Run, setBypassedLeds, setDeadLeds, setSpareLeds } from '../../../project/index.ts';
 import { TextField } from '../../fields/index.ts';
 import { useEdit } from '../../workbench/context.ts';
@@ -20,7 +21,13 @@ const lists: readonly {
   },
 ];
 
-export function LedLists({ run }: { readonly run: Run }) {
+type Lists = { readonly [K in 'spareLeds' | 'deadLeds' | 'bypassedLeds']: Run[K] };
+
+export const LedLists = memo(function LedLists({
+  id,
+  ledCount,
+  ...own
+}: Lists & { readonly id: string; readonly ledCount: number }) {
   const edit = useEdit();
   return lists.map(({ key, label, step, edit: set }) => (
     <TextField
@@ -28,11 +35,11 @@ export function LedLists({ run }: { readonly run: Run }) {
       label={label}
       mono
       hint="Such as 3, 7-9, counted from 0 at DIN as planned"
-      value={ledListText(run[key] ?? [])}
+      value={ledListText(own[key] ?? [])}
       onChange={(typed) => {
-        const leds = parseLedList(typed, run.ledCount);
-        if (leds) edit(step, set(run.id, leds));
+        const leds = parseLedList(typed, ledCount);
+        if (leds) edit(step, set(id, leds));
       }}
     />
   ));
-}
+});

@@ -1,4 +1,5 @@
 // A run as a ring board: its LEDs evenly round a circle.
+import { memo } from 'react';
 import { limits, type Run, setRing } from '../../../project/index.ts';
 import { CheckField, Group, NumberField } from '../../fields/index.ts';
 import { useEdit } from '../../workbench/context.ts';
@@ -7,9 +8,18 @@ import { useEdit } from '../../workbench/context.ts';
 const radiusOf = (ledCount: number, pitchMm: number): number =>
   Math.max(1, Math.round((ledCount * pitchMm * 10) / (2 * Math.PI)) / 10);
 
-export function RingGroup({ run, pitchMm }: { readonly run: Run; readonly pitchMm: number }) {
+export const RingGroup = memo(function RingGroup({
+  id,
+  ring,
+  ledCount,
+  pitchMm,
+}: {
+  readonly id: string;
+  readonly ring: Run['ring'];
+  readonly ledCount: number;
+  readonly pitchMm: number;
+}) {
   const edit = useEdit();
-  const { id, ring, ledCount } = run;
   return (
     <Group title="Ring board">
       <CheckField
@@ -49,4 +59,4 @@ export function RingGroup({ run, pitchMm }: { readonly run: Run; readonly pitchM
       )}
     </Group>
   );
-}
+});

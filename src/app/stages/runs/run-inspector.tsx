@@ -1,5 +1,5 @@
 // The chosen run in figures: where it lies, what it is cut from, how it is wired. Every drag on the canvas has its field here.
-import { useMemo, useState } from 'react';
+import { memo, useMemo, useState } from 'react';
 import { colourOrders } from '../../../catalogue/index.ts';
 import { channelAllowanceMm, type Layout, type PlacedRun, splitRun } from '../../../panel/index.ts';
 import {
@@ -87,7 +87,13 @@ function Placement({ run, placed }: { readonly run: Run; readonly placed: Placed
         digits={0}
         onChange={(count, gesture) => edit('Change the length of a run', lengthenRun(id, count), gesture)}
       />
-      <LedLists run={run} />
+      <LedLists
+        id={id}
+        ledCount={ledCount}
+        spareLeds={run.spareLeds}
+        deadLeds={run.deadLeds}
+        bypassedLeds={run.bypassedLeds}
+      />
       <Derived label="Cut length" unit="mm">
         {placed.cutLengthMm.toFixed(1)}
       </Derived>
@@ -95,42 +101,57 @@ function Placement({ run, placed }: { readonly run: Run; readonly placed: Placed
   );
 }
 
-function Strip({ run, placed }: { readonly run: Run; readonly placed: PlacedRun }) {
+/** Without the run itself: a drag moves it, and leaves all this as it is. */
+const Strip = memo(function Strip({
+  id,
+  strip,
+  colourOrder,
+  sends,
+  boardWidthMm,
+  isRing,
+}: {
+  readonly id: string;
+  readonly strip: string;
+  readonly colourOrder: Run['colourOrder'];
+  readonly sends: string;
+  readonly boardWidthMm: number;
+  readonly isRing: boolean;
+}) {
   const edit = useEdit();
-  const project = useProject((one) => one);
+  const strips = useProject((project) => project.strips);
   return (
     <Group title="Strip">
       <SelectField
         label="Type"
-        value={run.strip}
-        choices={stripChoices(project)}
-        onChange={(strip) => edit('Change strip', setRunStrip(run.id, strip))}
+        value={strip}
+        choices={stripChoices({ strips })}
+        onChange={(to) => edit('Change strip', setRunStrip(id, to))}
       />
       <SelectField
         label="Colour order"
-        value={run.colourOrder ?? ''}
+        value={colourOrder ?? ''}
         choices={[
           { id: '', label: `As the strip` },
-          ...colourOrders.map((id) => ({ id, label: [...id].join(' ') })),
+          ...colourOrders.map((one) => ({ id: one, label: [...one].join(' ') })),
         ]}
         onChange={(order) =>
-          edit('Change colour order', setRunColourOrder(run.id, order === '' ? undefined : order))
+          edit('Change colour order', setRunColourOrder(id, order === '' ? undefined : order))
         }
       />
       <Derived label="Sends" unit="">
-        {[...placed.strip.colourOrder].join(' ')}
+        {[...sends].join(' ')}
       </Derived>
       <Derived label="Strip width" unit="mm">
-        {placed.strip.boardWidthMm.toFixed(1)}
+        {boardWidthMm.toFixed(1)}
       </Derived>
-      {!run.ring && (
+      {!isRing && (
         <Derived label="Channel width" unit="mm">
-          {(placed.strip.boardWidthMm + channelAllowanceMm).toFixed(2)}
+          {(boardWidthMm + channelAllowanceMm).toFixed(2)}
         </Derived>
       )}
     </Group>
   );
-}
+});
 
 /** The jumpers that lead to a run and away from it. */
 function jumpersOf(layout: Layout, placed: PlacedRun) {
@@ -236,7 +257,14 @@ export function RunInspector({ id }: { readonly id: string }) {
         </Buttons>
       </Group>
       <Placement run={run} placed={placed} />
-      <Strip run={run} placed={placed} />
+      <Strip
+        id={id}
+        strip={run.strip}
+        colourOrder={run.colourOrder}
+        sends={placed.strip.colourOrder}
+        boardWidthMm={placed.strip.boardWidthMm}
+        isRing={run.ring !== undefined}
+      />
       <Wiring run={run} placed={placed} />
       <AsBuiltGroup id={id} />
       <RunFindings id={id} />
@@ -250,7 +278,7 @@ export function RunInspector({ id }: { readonly id: string }) {
         </Group>
       )}
       <Copies ids={ids} />
-      <RingGroup run={run} pitchMm={placed.pitchMm} />
+      <RingGroup id={id} ring={run.ring} ledCount={run.ledCount} pitchMm={placed.pitchMm} />
       <AreasOfRuns ids={ids} />
       <ChannelsOfRuns ids={ids} />
     </>
