@@ -1,5 +1,6 @@
 // The exported sketch: the player's headers as they are, the show data as a C++ array, and a small main file filled in from a template.
 import type { ShowData } from '../lampshow/index.ts';
+import { builtLines } from '../panel/index.ts';
 import type { Project } from '../project/index.ts';
 import { isQuiet } from './budget.ts';
 import type { FirmwareTemplates } from './templates.ts';
@@ -66,7 +67,10 @@ export function sketchFiles(
     project: forComment(project.name),
     ledCount: String(data.ledCount),
     board: project.board.id,
-    pins: project.dataLines.map((line) => `pin ${line.pin}`).join(', '),
+    pins: builtLines(project)
+      .filter(({ chain }) => chain.length > 0)
+      .map(({ pin }) => `pin ${pin}`)
+      .join(', '),
     savedOn: project.savedOn,
     // Without inputs and events the compiler leaves out all that hears them.
     quiet: isQuiet(project) ? '#define LAMPLOOM_QUIET\n' : '',

@@ -2,8 +2,8 @@
 // because the bytes follow.
 import { bytesPerLed } from '../catalogue/index.ts';
 import { type BuiltRun, type Finding, type Project, pointer } from '../project/index.ts';
-import { runAsBuilt } from './as-built.ts';
-import { chainNumbers, type Layout, type PlacedRun } from './layout.ts';
+import { builtRun, runAsBuilt } from './as-built.ts';
+import { chainNumbers, type Layout, type PlacedLine, type PlacedRun } from './layout.ts';
 import { stripOfRun } from './strips.ts';
 
 const nameOf = ({ run }: PlacedRun): string => `"${run.id}"`;
@@ -14,24 +14,26 @@ const darkCount = (runs: readonly PlacedRun[], from: number): number =>
 
 /** A joint at the wrong end: what stays dark, and which two pads belong together. */
 function wrongEnds(project: Project, layout: Layout): Finding[] {
-  return layout.lines.flatMap((line): Finding[] => {
-    const { darkFrom, runs } = line;
-    if (darkFrom === undefined) return [];
-    const wrong = runs[darkFrom]!;
-    const before = runs[darkFrom - 1];
-    const from = before ? `DOUT of run ${nameOf(before)}` : `the board's data wire${pinName(line.pin)}`;
-    const index = project.asBuilt?.runs.findIndex(({ run }) => run === wrong.run.id) ?? 0;
-    const count = darkCount(runs, darkFrom);
-    return [
-      {
-        severity: 'warning',
-        code: 'fed-at-dout',
-        at: pointer('asBuilt', 'runs', index, 'fedAtDout'),
-        message: `Run ${nameOf(wrong)} gets its data at DOUT, which listens to nothing: ${count === 1 ? '1 LED' : `${count} LEDs`} of data line ${line.index + 1} stay dark from there on.`,
-        mend: `Re-solder one joint: take the data wire off DOUT of run ${nameOf(wrong)} and join ${from} to its DIN, at the other end of the strip.`,
-      },
-    ];
-  });
+  return layout.lines.flatMap((line) =>
+    line.runs.flatMap((wrong, place) =>
+      builtRun(project, wrong.run.id).fedAtDout ? [wrongEnd(project, line, wrong, place)] : [],
+    ),
+  );
+}
+
+function wrongEnd(project: Project, line: PlacedLine, wrong: PlacedRun, place: number): Finding {
+  const { runs } = line;
+  const before = runs[place - 1];
+  const from = before ? `DOUT of run ${nameOf(before)}` : `the board's data wire${pinName(line.pin)}`;
+  const index = project.asBuilt?.runs.findIndex(({ run }) => run === wrong.run.id) ?? 0;
+  const count = darkCount(runs, place);
+  return {
+    severity: 'warning',
+    code: 'fed-at-dout',
+    at: pointer('asBuilt', 'runs', index, 'fedAtDout'),
+    message: `Run ${nameOf(wrong)} gets its data at DOUT, which listens to nothing: ${count === 1 ? '1 LED' : `${count} LEDs`} of data line ${line.index + 1} stay dark from there on.`,
+    mend: `Re-solder one joint: take the data wire off DOUT of run ${nameOf(wrong)} and join ${from} to its DIN, at the other end of the strip.`,
+  };
 }
 
 const pinName = (pin: number | undefined): string => (pin === undefined ? '' : ` on pin ${pin}`);
@@ -65,7 +67,7 @@ const deviations: readonly Deviation[] = [
     severity: 'warning',
     tell: (placed) => ({
       message: `The data wire goes past run ${nameOf(placed)}, so its ${placed.run.ledCount} LEDs stay dark.`,
-      mend: `Join DOUT of the run before it to its DIN, and its DOUT to the run behind; then tell here that it is no longer skipped.`,
+      mend: 'Join its DIN to the wire that goes past it, and its DOUT to the run behind; then tell here that it is no longer skipped.',
     }),
   },
   {
@@ -117,7 +119,7 @@ function bypasses(layout: Layout): Finding[] {
         severity: 'note',
         code: 'led-bypassed',
         at: pointer('runs', placed.runIndex, 'bypassedLeds'),
-        message: `A wire leads the data past LED ${leds.join(', ')} of run ${nameOf(placed)}: dark, and left out of what is sent.`,
+        message: `A wire leads the data past LED ${[...new Set(leds)].sort((a, b) => a - b).join(', ')} of run ${nameOf(placed)}: dark, and left out of what is sent.`,
         mend: 'To light it again, solder a sound LED in and take the bypass out.',
       };
     });
@@ -148,7 +150,11 @@ export function asBuiltFindings(project: Project, layout: Layout): Finding[] {
       code: 'runs-swapped',
       at: pointer('asBuilt', 'swaps', index),
       message: `Runs "${first}" and "${second}" took each other's place on the wire; "${first}" is number ${numbers.get(first) ?? 'none'} now, "${second}" number ${numbers.get(second) ?? 'none'}.`,
-      mend: needsNothing,
+      // A run that was planned into no chain belongs to no area yet.
+      mend:
+        numbers.has(first) && numbers.has(second)
+          ? needsNothing
+          : 'Add the run that lights to a chain of the plan too, so that shows know its place.',
     }),
   );
   return [

@@ -29,6 +29,23 @@ export function runAsBuilt(project: Pick<Project, 'asBuilt'>, run: Run): Run {
   return { ...others, strip: strip ?? run.strip, ...(order === undefined ? {} : { colourOrder: order }) };
 }
 
+/** A typed length belongs to the two ends that it was measured between; between others it says nothing. */
+function builtJumper(
+  planned: Link['jumper'],
+  isCut: boolean,
+  isMeant: boolean,
+): { readonly jumper?: NonNullable<Link['jumper']> } {
+  if (!isCut && (isMeant || planned?.lengthMm === undefined)) return planned ? { jumper: planned } : {};
+  const { lengthMm, ...others } = planned ?? {};
+  return {
+    jumper: {
+      ...others,
+      ...(isMeant && lengthMm !== undefined ? { lengthMm } : {}),
+      ...(isCut ? { power: 'cut' as const } : {}),
+    },
+  };
+}
+
 /** The chains as the data really passes them. A jumper past a skipped run carries +5 V only if both jumpers beside the run were to. */
 export function builtLines({ dataLines, asBuilt }: Pick<Project, 'dataLines' | 'asBuilt'>): BuiltLine[] {
   if (!asBuilt)
@@ -55,13 +72,9 @@ export function builtLines({ dataLines, asBuilt }: Pick<Project, 'dataLines' | '
         isCut ||= link.jumper?.power === 'cut';
         continue;
       }
-      const passes = links.length > 0 && isCut;
-      links.push({
-        ...link,
-        run,
-        place,
-        ...(passes ? { jumper: { ...link.jumper, power: 'cut' as const } } : {}),
-      });
+      const before = chain[place - 1];
+      const isMeant = run === link.run && (!before || runAt(before.run) === links.at(-1)?.run);
+      links.push({ ...link, run, place, ...builtJumper(link.jumper, links.length > 0 && isCut, isMeant) });
       isCut = false;
     }
     return { pin, chain: links };

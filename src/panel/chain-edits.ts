@@ -113,9 +113,12 @@ function cutsDropped(chain: readonly Link[], order: readonly ChainOrder[]): Drop
   });
 }
 
-/** A run laid the other way round is soldered already; and a last LED beyond all places can't become the first. */
-const mayTurn = ({ run, isTurned, leds }: PlacedRun, turn: PlanOptions['turn']): boolean =>
-  turn !== 'none' && (turn === 'all' || turn.has(run.id)) && !isTurned && isPlace(leds.at(-1)!);
+/** A run of which is told how it was built is soldered already; and a last LED beyond all places can't become the first. */
+const mayTurn = ({ asBuilt }: Project, { run, leds }: PlacedRun, turn: PlanOptions['turn']): boolean =>
+  turn !== 'none' &&
+  (turn === 'all' || turn.has(run.id)) &&
+  !asBuilt?.runs.some((built) => built.run === run.id) &&
+  isPlace(leds.at(-1)!);
 
 /** Plans one data line's chain for least wire. Lengths that were set for single jumpers don't count: a plan joins other ends. */
 export function planChainEdit(project: Project, dataLine: number, options: PlanOptions): PlannedChain {
@@ -129,7 +132,7 @@ export function planChainEdit(project: Project, dataLine: number, options: PlanO
     runs: placed.map((one) => ({
       dinEnd: one.dinEnd,
       doutEnd: one.doutEnd,
-      mayTurn: mayTurn(one, options.turn),
+      mayTurn: mayTurn(project, one, options.turn),
     })),
     start,
     first: first < 0 ? undefined : first,

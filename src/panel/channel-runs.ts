@@ -1,6 +1,7 @@
 // Which run lies in which engraved channel, one to one, and how far a run's board leaves its groove.
 import { pitchMm } from '../catalogue/index.ts';
 import type { Channel, Project, Run } from '../project/index.ts';
+import { runAsBuilt } from './as-built.ts';
 import { drawnToMm, type Groove, grooveOf } from './groove.ts';
 import { arrowVector } from './layout.ts';
 import type { PointMm } from './plane.ts';
@@ -28,8 +29,8 @@ export interface CutPiece {
 }
 
 /** The run's piece of strip, from cut edge to cut edge. */
-export function cutPieceOf(project: Pick<Project, 'strips'>, run: Run): CutPiece {
-  const strip = stripById(project, run.strip);
+export function cutPieceOf(project: Pick<Project, 'strips' | 'asBuilt'>, run: Run): CutPiece {
+  const strip = stripById(project, runAsBuilt(project, run).strip);
   const pitch = pitchMm(strip);
   const arrow = arrowVector(run.arrowDeg);
   const at = (steps: number): PointMm => ({

@@ -3,7 +3,6 @@
 import {
   type AreaMembers,
   applyChange,
-  changeBuiltRun,
   deleteRun,
   type Edit,
   isPlace,
@@ -11,10 +10,11 @@ import {
   type Project,
   type Run,
 } from '../project/index.ts';
+import { builtRun, runAsBuilt } from './as-built.ts';
 import { distanceMm, type PointMm } from './plane.ts';
 import { duplicateRun, isSwapped } from './run-edits.ts';
 import { firstLedAround, middleOf, placeOf, tidy } from './run-places.ts';
-import { stripById } from './strips.ts';
+import { stripOfRun } from './strips.ts';
 
 const runsOf = (project: Project, ids: readonly string[]): Run[] =>
   ids.map((id) => {
@@ -160,13 +160,19 @@ export const deleteRuns = (ids: readonly string[]): Edit => inSequence(ids.map(d
 /** How far the second piece may lie off where the first one would go on: a builder's eye, not a tool. */
 const joinToleranceMm = 1;
 
+/** Laid or wired otherwise, so that two pieces as one would not be passed in the same order. */
+function isOtherwise(project: Project, id: string): boolean {
+  const { laidReversed, fedAtDout, skipped } = builtRun(project, id);
+  return Boolean(laidReversed || fedAtDout || skipped);
+}
+
 /** Whether `second` goes on where `first` ends: same strip, order and arrow, next in the chain, one pitch behind the last LED. */
 export function canJoin(project: Project, first: string, second: string): boolean {
   const [a, b] = [first, second].map((id) => project.runs.find((run) => run.id === id));
-  if ([first, second].some((id) => isSwapped(project, id))) return false;
+  if ([first, second].some((id) => isSwapped(project, id) || isOtherwise(project, id))) return false;
   if (!a || !b || a === b || a.ring || b.ring || a.ledCount + b.ledCount > limits.ledsPerRun) return false;
-  const orderOf = (run: Run) => run.colourOrder ?? stripById(project, run.strip).colourOrder;
-  if (a.strip !== b.strip || orderOf(a) !== orderOf(b)) return false;
+  const [stripA, stripB] = [a, b].map((run) => stripOfRun(project, runAsBuilt(project, run)));
+  if (stripA!.id !== stripB!.id || stripA!.colourOrder !== stripB!.colourOrder) return false;
   const turn = Math.abs(inOneTurn(a.arrowDeg - b.arrowDeg));
   if (Math.min(turn, 360 - turn) > 0.5) return false;
   if (distanceMm(placeOf(project, a, a.ledCount), b.firstLed) > joinToleranceMm) return false;
@@ -227,6 +233,5 @@ export const joinRuns =
         .map((list) => [list, [...(a[list] ?? []), ...(b[list] ?? []).map((led) => led + count)]]),
     );
     applyChange(project.runs, project.runs.indexOf(a), { ledCount: count + b.ledCount, ...lists });
-    if (project.asBuilt) changeBuiltRun(second, {})(project);
     deleteRun(second)(project);
   };

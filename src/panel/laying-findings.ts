@@ -2,7 +2,8 @@
 // beside a cut mark, or hold a joint of the maker's.
 import { type Finding, type Project, pointer } from '../project/index.ts';
 import { reachesInto } from './keep-outs.ts';
-import type { Layout, PlacedRun } from './layout.ts';
+import { arrowVector, type Layout, type PlacedRun } from './layout.ts';
+import type { PointMm } from './plane.ts';
 import { boardPieces, nearPairs } from './run-outline.ts';
 
 /** A channel is this much wider than the strip, both sides together (0.5 to 1 mm: common practice, no source). */
@@ -32,27 +33,44 @@ export function leastWall(backing: Project['panel']['backing']): { wallMm: numbe
   };
 }
 
+/** Middle lines this near are one. */
+const sameLineMm = 0.5;
+
+/** Whether two straight pieces lie end to end on one line: then one channel holds both, and no wall is wanted between them. */
+function goOnFromEachOther(a: PlacedRun, b: PlacedRun): boolean {
+  if (a.run.ring || b.run.ring) return false;
+  const ends = [a.dinEnd, a.doutEnd, b.dinEnd, b.doutEnd];
+  const { x, y } = arrowVector(a.run.arrowDeg);
+  const asideMm = (p: PointMm): number => (p.xMm - a.dinEnd.xMm) * y - (p.yMm - a.dinEnd.yMm) * x;
+  return ends.every((end) => Math.abs(asideMm(end)) <= sameLineMm);
+}
+
 function meetings(project: Project, layout: Layout): Finding[] {
   const { wallMm, reason } = leastWall(project.panel.backing);
   // From board to board there is half a channel's allowance on either side of the wall.
   const boardsApartMm = wallMm > 0 ? wallMm + channelAllowanceMm : 0;
-  return nearPairs(layout.runs, boardsApartMm).map(({ a, b, gapMm, overlap }): Finding => {
+  return nearPairs(layout.runs, boardsApartMm).flatMap(({ a, b, gapMm, overlap }): Finding[] => {
+    if (!overlap && goOnFromEachOther(a, b)) return [];
     if (overlap)
-      return {
-        severity: 'warning',
-        code: 'runs-overlap',
-        at: pointer('runs', b.runIndex),
-        message: `Runs ${name(a)} and ${name(b)} overlap.`,
-        mend: 'Move or shorten one of them; two strips have no room in one channel.',
-      };
+      return [
+        {
+          severity: 'warning',
+          code: 'runs-overlap',
+          at: pointer('runs', b.runIndex),
+          message: `Runs ${name(a)} and ${name(b)} overlap.`,
+          mend: 'Move or shorten one of them; two strips have no room in one channel.',
+        },
+      ];
     const leftMm = Math.max(0, gapMm - channelAllowanceMm);
-    return {
-      severity: 'warning',
-      code: 'runs-too-close',
-      at: pointer('runs', b.runIndex),
-      message: `Between the channels of runs ${name(a)} and ${name(b)} only ${leftMm.toFixed(1)} mm are left; ${reason}.`,
-      mend: `Move one of them ${(boardsApartMm - gapMm).toFixed(1)} mm away.`,
-    };
+    return [
+      {
+        severity: 'warning',
+        code: 'runs-too-close',
+        at: pointer('runs', b.runIndex),
+        message: `Between the channels of runs ${name(a)} and ${name(b)} only ${leftMm.toFixed(1)} mm are left; ${reason}.`,
+        mend: `Move one of them ${(boardsApartMm - gapMm).toFixed(1)} mm away.`,
+      },
+    ];
   });
 }
 

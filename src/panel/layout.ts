@@ -72,7 +72,7 @@ export interface Layout {
   readonly wireNumbers: ReadonlyMap<Led, number>;
   /** All LEDs that chains were planned to pass, in planned order, be they built or not. */
   readonly plannedLeds: readonly Led[];
-  /** Runs that no chain passes. */
+  /** Runs that no chain passes, or none that carries data to any LED. */
   readonly unchained: readonly PlacedRun[];
 }
 
@@ -237,12 +237,10 @@ function jumperBetween(
 export function layOut(project: Project): Layout {
   const runs = project.runs.map((run, index) => placedRun(project, run, index));
   const byId = new Map(runs.map((placed) => [placed.run.id, placed]));
-  const chained = new Set<PlacedRun>();
   const built = builtLines(project).map((line, index): PlacedLine => {
     const chain = line.chain.map((link) => {
       const placed = byId.get(link.run);
       if (!placed) throw new Error(`no run "${link.run}"; the project was not checked`);
-      chained.add(placed);
       return placed;
     });
     const jumpers = line.chain
@@ -260,6 +258,7 @@ export function layOut(project: Project): Layout {
   });
   // A line whose runs were all left out carries nothing.
   const lines = built.filter((line) => line.ledCount > 0);
+  const chained = new Set(lines.flatMap((line) => line.runs));
   const wireLeds = lines.flatMap((line) => line.runs.flatMap((placed) => placed.wireLeds));
   return {
     runs,

@@ -5,7 +5,6 @@ import {
   type AreaMembers,
   applyChange,
   arrowWithinBounds,
-  changeBuiltRun,
   type Edit,
   freeId,
   hasRoomForRun,
@@ -43,6 +42,18 @@ type LedList = (typeof ledLists)[number];
 /** An angle from 0 up to, not with, 360. */
 const inOneTurn = (degrees: number): number => tidy(((degrees % 360) + 360) % 360) % 360;
 
+/** Whether a strip lies against its planned arrow changes with the plan; nothing is said of a run of which nothing is known. */
+function turnRecord({ asBuilt }: Project, id: string): void {
+  const index = asBuilt?.runs.findIndex(({ run }) => run === id) ?? -1;
+  const built = asBuilt?.runs[index];
+  if (!asBuilt || !built) return;
+  // An entry that says nothing else must go on saying something, or the next turn would not be heard.
+  const saysMore = Object.keys(built).some((key) => key !== 'run' && key !== 'laidReversed');
+  applyChange(asBuilt.runs, index, {
+    laidReversed: built.laidReversed ? (saysMore ? undefined : false) : true,
+  });
+}
+
 /** How far the arrow of a ring board turns over so many LEDs, degrees counter-clockwise. */
 const ringTurnDeg = ({ ring, ledCount }: Run, leds: number): number =>
   ring ? ((ring.clockwise ? -360 : 360) * leds) / ledCount : 0;
@@ -59,9 +70,8 @@ export const reverseRun =
     run.arrowDeg = inOneTurn(run.arrowDeg + 180 + ringTurnDeg(run, last));
     if (run.ring)
       applyChange(run as Required<Run>, 'ring', { clockwise: run.ring.clockwise ? undefined : true });
-    // The strip itself stays as it was soldered: turning the plan brings it in line, if it lay the other way round.
-    if (project.asBuilt?.runs.some((built) => built.run === id && built.laidReversed))
-      changeBuiltRun(id, { laidReversed: undefined })(project);
+    // A strip of which is known how it was soldered stays so: turning the plan brings it in line, or out of it.
+    turnRecord(project, id);
     for (const list of ledLists) if (run[list]) run[list] = run[list].map((led) => last - led).reverse();
     for (const feed of project.power.feeds) if (feed.run === id) feed.led = last - feed.led;
     for (const area of project.areas)

@@ -59,9 +59,10 @@ export function frameAmps(
   into = new Float64Array(panel.leds.length),
 ): Float64Array {
   let at = 0;
-  for (const [led, { strip, isOnWire }] of panel.leds.entries()) {
+  for (const [led, { strip, isOnWire, isReached }] of panel.leds.entries()) {
     if (isOnWire) {
-      into[led] = ledMilliamps(strip, channelLevels(strip.colourOrder, bytes, at)) / 1000;
+      const levels = isReached ? channelLevels(strip.colourOrder, bytes, at) : dark;
+      into[led] = ledMilliamps(strip, levels) / 1000;
       at += bytesPerLed(strip.colourOrder);
     } else into[led] = isInCircuit(panel, led) ? ledMilliamps(strip, dark) / 1000 : 0;
   }

@@ -22,6 +22,8 @@ export interface PowerLed {
   readonly led: number;
   /** Whether it takes data: it is on a chain, and no wire leads past it. */
   readonly isOnWire: boolean;
+  /** Whether that data gets there: behind a joint at the wrong end none does. */
+  readonly isReached: boolean;
   readonly strip: StripData;
   /** Index in the list of zones. */
   readonly zone: number;
@@ -160,10 +162,22 @@ export function panelNetwork(project: Project, layout: Layout): PanelNetwork {
   const at = (run: string, led: number): number =>
     firstLedOf.get(run)! + (turned.has(run) ? turned.get(run)!.ledCount - 1 - led : led);
 
+  const dark = new Set(
+    layout.lines.flatMap(({ runs, darkFrom }) =>
+      darkFrom === undefined ? [] : runs.slice(darkFrom).map(({ run }) => run.id),
+    ),
+  );
   const leds = zones.flatMap(({ runs, chained }, zone) =>
     runs.flatMap(({ leds, strip, isTurned }) =>
       (isTurned ? leds.toReversed() : leds).map(
-        ({ run, led, bypassed }): PowerLed => ({ run, led, strip, zone, isOnWire: chained && !bypassed }),
+        ({ run, led, bypassed }): PowerLed => ({
+          run,
+          led,
+          strip,
+          zone,
+          isOnWire: chained && !bypassed,
+          isReached: chained && !bypassed && !dark.has(run),
+        }),
       ),
     ),
   );

@@ -14,7 +14,8 @@ export const addArea =
     mustBeNew(project.areas, area.id);
     mustHoldMembers(project, area.members);
     const bounded = withinSchema(areaSchema, area);
-    if (bounded && project.areas.length < limits.areas) project.areas.push(bounded);
+    const hasRoom = project.areas.length < limits.areas && area.members.length <= limits.runs;
+    if (bounded && hasRoom) project.areas.push(bounded);
   };
 
 /** Deletes an area and the clips that play on it, in every show. */

@@ -1,6 +1,6 @@
 // The wire list: every link from the board, every jumper between pieces of strip, every feed from the supply, with wire and length.
 // Not here: whether they suffice (src/power). Fuses are those of the power report.
-import { defaultJumperWire, type Layout } from '../panel/index.ts';
+import { builtLines, defaultJumperWire, type Layout } from '../panel/index.ts';
 import { powerReport } from '../power/index.ts';
 import type { Project } from '../project/index.ts';
 import { numberedRuns } from './channels.ts';
@@ -58,13 +58,14 @@ const roundedUp = (mm: number): number => Math.ceil((mm - roundingMm) / stepMm) 
 
 export function wireList(project: Project, layout: Layout): WireList {
   const numbers = new Map(numberedRuns(layout).map(({ placed, number }) => [placed.run.id, number]));
+  const built = builtLines(project);
   const end = (run: string): RunEnd => ({ run, number: numbers.get(run)! });
   return {
-    boardLinks: project.dataLines.map((line, index) => {
-      const { run, jumper } = line.chain[0]!;
+    boardLinks: layout.lines.map(({ index, pin }) => {
+      const { run, jumper } = built[index]!.chain[0]!;
       return {
         line: index + 1,
-        pin: line.pin ?? null,
+        pin: pin ?? null,
         to: end(run),
         wire: jumper?.wire ?? defaultJumperWire,
         lengthMm: jumper?.lengthMm === undefined ? null : roundedUp(jumper.lengthMm),

@@ -137,6 +137,59 @@ describe('areas', () => {
   });
 });
 
+test('colours over more stretches than an area holds are told, and nothing is edited', async () => {
+  // 900 LEDs, every second one under another print: 450 pieces, and an area holds 255 parts.
+  const project = projectOf({ runs: rowsOfStrip(900) });
+  const { workbench, start } = await started(project);
+  workbench.set({ tool: 'pick-colour' });
+  const layout = workbench.state.compiled.layout;
+  const parity = new Map(layout.wireLeds.map((led) => [`${led.xMm} ${led.yMm}`, led.led % 2]));
+  const colourAt = ({ xMm, yMm }: { xMm: number; yMm: number }) =>
+    (parity.get(`${xMm} ${yMm}`) === 1 ? [20, 20, 220] : [220, 20, 20]) as unknown as readonly [
+      number,
+      number,
+      number,
+    ];
+  const target = { closest: () => null } as unknown as Element;
+  const more = { target, isShift: false, toleranceMm: 1, cutBefore: undefined };
+  beginPress({ ...start(20, 20), ...more, colourAt: () => colourAt, lightness: () => undefined });
+  expect(workbench.state.message?.title).toBe('Too many single pieces for one area');
+  expect(workbench.project).toBe(project);
+});
+
+test('a feed before a ring’s first LED is nearest to that LED, and not to the last', async () => {
+  const project = projectOf({
+    runs: [
+      {
+        id: 'ring',
+        firstLed: at(130, 80),
+        arrowDeg: 90,
+        ledCount: 12,
+        strip: 'ws2812b-60',
+        ring: { radiusMm: 30 },
+      },
+    ],
+  });
+  const { workbench, start } = await started(project);
+  workbench.set({ tool: 'add-feed' });
+  const target = {
+    closest: (selector: string) => (selector === '[data-run]' ? { getAttribute: () => 'ring' } : null),
+  } as unknown as Element;
+  const none = () => undefined;
+  const more = {
+    target,
+    isShift: false,
+    toleranceMm: 1,
+    cutBefore: undefined,
+    colourAt: none,
+    lightness: none,
+  };
+  // A fifth of a step before the first LED, counter-clockwise.
+  const turn = (-0.2 / 12) * 2 * Math.PI;
+  beginPress({ ...start(100 + 30 * Math.cos(turn), 80 - 30 * Math.sin(turn)), ...more });
+  expect(workbench.project.power.feeds.map(({ led }) => led)).toEqual([0]);
+});
+
 describe('what lies on the panel', () => {
   test('a keep-out: a circle from its middle, a rectangle with Shift', async () => {
     const circle = await drawn(drawKeepOut, [300, 200], [[310, 200]]);
@@ -162,6 +215,19 @@ describe('what lies on the panel', () => {
       centre: at(272, 118),
     });
   });
+  test('what was marked at another scale is forgotten', async () => {
+    const { workbench } = await started();
+    workbench.set({ spots: [at(10, 10)], measured: { from: at(0, 0), to: at(5, 5) } });
+    workbench.edit('Move', (project) => {
+      project.panel.airGapMm = 20;
+    });
+    expect(workbench.state.spots).toHaveLength(1);
+    workbench.edit('Grow', (project) => {
+      project.panel.widthMm = 700;
+    });
+    expect(workbench.state.spots).toEqual([]);
+    expect(workbench.state.measured).toBeUndefined();
+  });
   test('a guide is pulled out, moved, and goes when it is pulled off the panel', async () => {
     const { workbench, start } = await started();
     drawGuide(start(0, 0, 'a'), 'x')({ to: at(123.4, 50), ...held });
@@ -170,7 +236,11 @@ describe('what lies on the panel', () => {
     dragGuide(start(123.5, 0, 'b'), 0)({ to: at(200, 50), ...held });
     expect(workbench.project.panel.guides).toEqual([{ axis: 'x', atMm: 200 }]);
     workbench.endGesture();
-    dragGuide(start(200, 0, 'c'), 0)({ to: at(-30, 50), ...held });
+    dragGuide(start(200, 0, 'c'), 0)({ to: at(601, 50), ...held });
+    expect(workbench.project.panel.guides).toBeUndefined();
+    workbench.endGesture();
+    workbench.undo();
+    dragGuide(start(200, 0, 'd'), 0)({ to: at(-30, 50), ...held });
     expect(workbench.project.panel.guides).toBeUndefined();
     for (let steps = 0; steps < 3; steps++) workbench.undo();
     expect(textOf(workbench)).toBe(writeProject(carnival));
@@ -208,6 +278,19 @@ describe('several runs', () => {
     const { start } = await started(project);
     expect(runsInBox(start(0, 0), at(15, 15), at(25, 50))).toEqual(['row-0', 'row-1']);
     expect(runsInBox(start(0, 0), at(25, 75), at(21, 60))).toEqual([]);
+  });
+  test('there and back again is no edit, and the locked axis doesn’t move', async () => {
+    const project = projectOf({
+      runs: rowsOfStrip(30).map((run) => ({ ...run, firstLed: at(20.123456, 33.765432) })),
+    });
+    const { workbench, start } = await started(project);
+    const drag = dragRuns(start(0, 0), ['row-0']);
+    drag({ to: at(12, 5), ...held, isStraight: true });
+    expect(workbench.project.runs[0]!.firstLed.yMm).toBe(33.765432);
+    drag({ to: at(0, 0), ...held });
+    workbench.endGesture();
+    expect(workbench.state.history.past).toHaveLength(0);
+    expect(textOf(workbench)).toBe(writeProject(project));
   });
   test('a drag compiles nothing until the hand lets go', async () => {
     const { workbench, start } = await started();

@@ -60,6 +60,20 @@ describe('[LAY2] wood between channels', () => {
       ['warning', 'runs-too-close', '/runs/1'],
     ]);
   });
+  test('two pieces end to end on one line lie in one channel; half a millimetre beside it they don’t', () => {
+    const milled = { backing: { thicknessMm: 12, bitMm: 6 } };
+    expect(told([run('a', 50, 50), run('b', 151, 50)], milled)).toEqual([]);
+    expect(told([run('a', 50, 50), run('b', 151, 50.6)], milled)).toEqual([
+      ['warning', 'runs-too-close', '/runs/1'],
+    ]);
+  });
+  test('boards whose boxes are apart in one way only are still measured by their nearest edges', () => {
+    // Side by side across, 4 mm apart between the cut edges, the second turned upright.
+    const upright = run('b', 50 + 5.5 * (1000 / 60) + 4 + 5, 120, { arrowDeg: 90 });
+    expect(told([run('a', 50, 50), upright], { backing: { thicknessMm: 5 } })).toEqual([
+      ['warning', 'runs-too-close', '/runs/1'],
+    ]);
+  });
   test('a laser wants the sheet’s thickness', () => {
     const cut = { backing: { thicknessMm: 3 } };
     expect(told(apart(3.01 + channelAllowanceMm), cut)).toEqual([]);

@@ -27,7 +27,17 @@ export function colourMembers(layout: Layout, colourAt: ColourAt, at: PointMm): 
     else open = { run: led.run, from: led.led, to: led.led };
   }
   close();
-  return members;
+  return withWholeRuns(layout, members);
+}
+
+/** Parts that are whole runs are told as runs: an area has room for more of them. */
+function withWholeRuns(layout: Layout, members: readonly AreaMembers[]): AreaMembers[] {
+  const isWhole = (one: AreaMembers): one is Extract<AreaMembers, { kind: 'leds' }> =>
+    one.kind === 'leds' &&
+    one.to - one.from + 1 === layout.runs.find(({ run }) => run.id === one.run)?.run.ledCount;
+  const runs = members.filter(isWhole).map(({ run }) => run);
+  const parts = members.filter((one) => !isWhole(one));
+  return runs.length > 0 ? [{ kind: 'runs', runs }, ...parts] : parts;
 }
 
 /** Reads colours out of pixels that are stretched over the panel: the mean of the square so many pixels round the place. */

@@ -47,7 +47,7 @@ export function drawKeepOut({ workbench, from, gesture }: DragStart): Drag {
 export function dragKeepOut({ workbench, from, gesture }: DragStart, { id, shape }: KeepOut): Drag {
   return (move) => {
     const { dx, dy } = wayOf(from, move);
-    const at = (mm: number, by: number): number => snapped(mm + by, move.isFree || by === 0);
+    const at = (mm: number, by: number): number => (by === 0 ? mm : snapped(mm + by, move.isFree));
     const moved: KeepOut['shape'] =
       shape.kind === 'circle'
         ? { ...shape, centre: { xMm: at(shape.centre.xMm, dx), yMm: at(shape.centre.yMm, dy) } }

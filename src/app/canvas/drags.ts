@@ -12,6 +12,7 @@ import {
   type PlacedRun,
   type PointMm,
   ringCentre,
+  type Snap,
   type SnapLines,
   type SnapTargets,
   snapOf,
@@ -117,8 +118,10 @@ export function dragRuns(
     };
     const x = onto('xMm', dx, targets.x);
     const y = onto('yMm', dy, targets.y);
-    const byX = x ? dx + x.byMm : snapped(lead.xMm + dx, isFree || dx === 0) - lead.xMm;
-    const byY = y ? dy + y.byMm : snapped(lead.yMm + dy, isFree || dy === 0) - lead.yMm;
+    const along = (snap: Snap | undefined, by: number, fromMm: number): number =>
+      by === 0 ? 0 : snap ? by + snap.byMm : snapped(fromMm + by, isFree) - fromMm;
+    const byX = along(x, dx, lead.xMm);
+    const byY = along(y, dy, lead.yMm);
     const edits = moving.map(({ run: { id, firstLed } }) =>
       moveRun(id, tidy(firstLed.xMm + byX), tidy(firstLed.yMm + byY)),
     );

@@ -74,7 +74,9 @@ export function arrowsPath(placed: PlacedRun): string {
   for (let led = 0; led + 1 < placed.leds.length; led += step) {
     const { xMm: x, yMm: y } = at(led + 0.5);
     const ahead = at(led + 0.6);
-    const [dx, dy] = [(ahead.xMm - x) / (0.1 * pitch), (ahead.yMm - y) / (0.1 * pitch)];
+    // The way the data goes as the strip was soldered.
+    const step10 = (placed.isTurned ? -0.1 : 0.1) * pitch;
+    const [dx, dy] = [(ahead.xMm - x) / step10, (ahead.yMm - y) / step10];
     const corner = (along: number, beside: number): string =>
       `${x + half * (along * dx - beside * dy)} ${y + half * (along * dy + beside * dx)}`;
     path += `M${corner(-1, -1)}L${corner(1, 0)}L${corner(-1, 1)}z`;

@@ -10,7 +10,7 @@ import {
   splitRun,
   stripById,
 } from '../../panel/index.ts';
-import { addFeed } from '../../project/index.ts';
+import { addFeed, limits } from '../../project/index.ts';
 import { chosenRunIds, selectionOfRuns } from '../workbench/selection.ts';
 import type { ToolId } from '../workbench/workbench.ts';
 import { type ColourAt, colourMembers } from './colour-area.ts';
@@ -61,8 +61,21 @@ function markSpot({ workbench, from, toleranceMm }: Press): undefined {
 function pickColour({ workbench, layout, from, colourAt: reader }: Press): undefined {
   const colourAt = reader();
   const members = colourAt ? colourMembers(layout, colourAt, from) : [];
+  const chosen = chosenArea(workbench);
+  const held = workbench.project.areas.find(({ id }) => id === chosen)?.members.length ?? 0;
+  if (held + members.length > limits.runs) {
+    workbench.set({
+      message: {
+        title: 'Too many single pieces for one area',
+        lines: [
+          `The colour lies over ${members.length} separate stretches of strip; an area holds ${limits.runs} parts. Draw a line round what you mean instead.`,
+        ],
+      },
+    });
+    return undefined;
+  }
   if (members.length > 0) {
-    const { edit, id, label } = intoArea(workbench.project, chosenArea(workbench), members);
+    const { edit, id, label } = intoArea(workbench.project, chosen, members);
     workbench.edit(label, edit);
     workbench.select({ kind: 'area', id });
     return undefined;
@@ -116,7 +129,9 @@ function pressRun(press: Press, placed: PlacedRun): Begun {
   const { id } = placed.run;
   const { tool, selection } = workbench.state;
   if (tool === 'add-feed') {
-    const led = Math.round(alongRun(placed, press.from).pitches);
+    const nearest = Math.round(alongRun(placed, press.from).pitches);
+    // A ring begins again behind its last LED.
+    const led = placed.run.ring ? nearest % placed.run.ledCount : nearest;
     const index = workbench.project.power.feeds.length;
     const within = Math.min(placed.run.ledCount - 1, Math.max(0, led));
     workbench.edit('Add feed', addFeed({ run: id, led: within, wire: 'AWG 18', lengthMm: 600 }));

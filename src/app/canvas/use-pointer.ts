@@ -22,7 +22,9 @@ interface Held {
   readonly pointer: number;
   readonly kind: keyof typeof dragFromPx;
   readonly start: PointPx;
-  readonly begun: Begun;
+  /** Undefined while a finger's press waits: a second finger may make it a pinch. */
+  begun: Begun;
+  waits: (() => Begun) | undefined;
   readonly gesture: string;
   last: PointPx;
   moved: boolean;
@@ -71,9 +73,22 @@ export function usePointer(
     return { x: event.clientX - rect.left, y: event.clientY - rect.top };
   };
 
-  const hold = (event: PointerEvent, start: PointPx, begun: Begun, gesture: string) => {
+  const hold = (event: PointerEvent, start: PointPx, begin: () => Begun, gesture: string) => {
     const kind = event.pointerType === 'touch' || event.pointerType === 'pen' ? event.pointerType : 'mouse';
-    held.current = { pointer: event.pointerId, kind, start, begun, gesture, last: start, moved: false };
+    // What a mouse or a pen presses acts at once; a finger may be the first of two.
+    const isFinger = kind === 'touch';
+    const begun = isFinger ? undefined : begin();
+    const waits = isFinger ? begin : undefined;
+    held.current = {
+      pointer: event.pointerId,
+      kind,
+      start,
+      begun,
+      waits,
+      gesture,
+      last: start,
+      moved: false,
+    };
     // A pointer that was made up by a test, or has just left, can't be captured; the drag works without.
     if (event.isTrusted) surface.current?.setPointerCapture(event.pointerId);
   };
@@ -84,6 +99,11 @@ export function usePointer(
     from: toPanel(sight, start),
     gesture: `canvas drag ${++drags}`,
   });
+
+  const beginWaiting = (one: Held) => {
+    if (one.waits) one.begun = one.waits();
+    one.waits = undefined;
+  };
 
   /** Whatever the one finger had begun is called off: the hand zooms. */
   const callOff = () => {
@@ -105,24 +125,19 @@ export function usePointer(
     const start = localPoint(event);
     if (event.pointerType === 'touch') {
       fingers.current.set(event.pointerId, start);
-      if (fingers.current.size === 2) return callOff();
+      if (fingers.current.size >= 2) return callOff();
     }
     if (held.current || (event.button !== mainButton && event.button !== middleButton)) return;
     // What was typed belongs to what was chosen until now.
     (document.activeElement as HTMLElement | null)?.blur();
     const from = started(start);
-    const begun =
+    const target = event.target as Element;
+    const isShift = event.shiftKey;
+    const begin = (): Begun =>
       event.button === middleButton
         ? 'pan'
-        : beginPress({
-            ...from,
-            target: event.target as Element,
-            isShift: event.shiftKey,
-            toleranceMm,
-            cutBefore,
-            ...artwork,
-          });
-    hold(event, start, begun, from.gesture);
+        : beginPress({ ...from, target, isShift, toleranceMm, cutBefore, ...artwork });
+    hold(event, start, begin, from.gesture);
   };
 
   /** Pulls a guide out of a ruler. */
@@ -130,14 +145,16 @@ export function usePointer(
     if (held.current || event.button !== mainButton) return;
     const start = localPoint(event);
     const from = started(start);
-    hold(event, start, beginGuide(from, axis), from.gesture);
+    hold(event, start, () => beginGuide(from, axis), from.gesture);
   };
 
   const move = (at: PointPx, isFree: boolean, isStraight: boolean) => {
     const { current } = held;
-    if (!current?.begun) return;
+    if (!current) return;
     const way = Math.hypot(at.x - current.start.x, at.y - current.start.y);
     if (!current.moved && way < dragFromPx[current.kind]) return;
+    beginWaiting(current);
+    if (!current.begun) return;
     if (!current.moved) {
       setDragging(true);
       workbench.beginDrag();
@@ -188,6 +205,9 @@ export function usePointer(
     const { current } = held;
     if (!current || current.pointer !== event.pointerId) return;
     flush();
+    // What the system takes away was not meant.
+    if (event.type === 'pointercancel') return callOff();
+    beginWaiting(current);
     const { begun, moved, start, last } = current;
     if (begun === 'box' && moved) {
       const inside = runsInBox(

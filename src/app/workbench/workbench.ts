@@ -123,6 +123,9 @@ const viewOfStage: Readonly<Partial<Record<StageId, ViewId>>> = {
   power: 'volts',
 };
 
+const isResized = (before: Project, after: Project): boolean =>
+  before.panel.widthMm !== after.panel.widthMm || before.panel.heightMm !== after.panel.heightMm;
+
 export class Workbench {
   readonly store: StoreApi<WorkbenchState>;
   readonly playback: Playback;
@@ -262,6 +265,8 @@ export class Workbench {
     this.store.setState({
       history,
       ...(isSame ? {} : { compiled: relaidProject(state.compiled, history.project) }),
+      // What was marked on the artwork at another scale would mean other places.
+      ...(isResized(state.history.project, history.project) ? { spots: [], measured: undefined } : {}),
       selection: liveSelection(history.project, state.selection),
       message: undefined,
     });
