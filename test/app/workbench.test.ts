@@ -3,7 +3,9 @@ import { describe, expect, test } from 'vitest';
 import { compileProject, examine, recompileProject } from '../../src/board/index.ts';
 import { reverseRun, splitRun } from '../../src/panel/index.ts';
 import {
+  changeBuiltRun,
   changeClip,
+  changeKeepOut,
   deleteLampshow,
   deleteRun,
   type Edit,
@@ -11,11 +13,14 @@ import {
   lengthenRun,
   moveRun,
   setAirGap,
+  setBacking,
   setBoard,
   setGradientStops,
+  setJumper,
   setLampshowLength,
   setLimit,
   startHistory,
+  swapBuiltRuns,
   turnRun,
   undone,
 } from '../../src/project/index.ts';
@@ -36,6 +41,21 @@ const edits: readonly (readonly [string, Edit])[] = [
   ['another air gap', setAirGap(33)],
   ['the limit taken off', setLimit(undefined)],
   ['another board', setBoard('atmega328p')],
+  ['a strip laid the other way round', changeBuiltRun('wheel-4', { laidReversed: true })],
+  ['two runs exchanged', swapBuiltRuns('tent-2', 'tent-4')],
+  ['a run left out', changeBuiltRun('tower-1', { skipped: true })],
+  ['a jumper measured', setJumper(0, 6, { lengthMm: 44 })],
+  ['a backing', setBacking({ thicknessMm: 12, bitMm: 6 })],
+  [
+    'a keep-out in the way of a jumper',
+    changeKeepOut('speaker', { shape: { kind: 'circle', centre: { xMm: 250, yMm: 180 }, diameterMm: 44 } }),
+  ],
+  [
+    'no game event any more',
+    (project) => {
+      project.gameEvents = [];
+    },
+  ],
   ['a show shortened', setLampshowLength('attract', 20_000)],
   ['a show deleted', deleteLampshow('tilt')],
   ['a run deleted', deleteRun('tent-1')],
@@ -69,6 +89,36 @@ describe('following an edit', () => {
     const after = recompileProject(before, runMoved.project, templates).layout;
     const changed = after.runs.filter((placed, index) => placed !== before.layout.runs[index]);
     expect(changed.map(({ run }) => run.id)).toEqual(['tent-3']);
+  });
+
+  test('a drag moves places alone; all else follows when it ends, and is then what compiling anew gives', async () => {
+    const { workbench } = await benchFor(carnival);
+    const { settled, figures } = workbench.state;
+    workbench.beginDrag();
+    for (let step = 1; step <= 5; step++)
+      workbench.edit('Move run', moveRun('tent-3', 470 + step, 190), 'drag');
+    workbench.edit('Lengthen', lengthenRun('tower-1', 9), 'drag');
+    expect(workbench.state.settled).toBe(settled);
+    expect(workbench.state.figures).toBe(figures);
+    // The bytes still belong to the layout that the glass draws.
+    expect(workbench.wireBytes('attract', 10)).toHaveLength(284 * 3);
+    workbench.endDrag();
+    expect(workbench.state.compiled).toBe(workbench.state.settled);
+    expect(workbench.state.settled).toEqual(compileProject(structuredClone(workbench.project), templates));
+    expect(workbench.wireBytes('attract', 10)).toHaveLength((284 - 3) * 3);
+  });
+
+  test('while the hand rests in a drag, figures follow too', async () => {
+    const { workbench, clock } = await benchFor(carnival);
+    workbench.beginDrag();
+    workbench.edit('Move run', moveRun('tent-3', 470, 190), 'drag');
+    clock.pass(100);
+    workbench.edit('Move run', moveRun('tent-3', 471, 190), 'drag');
+    clock.pass(100);
+    expect(workbench.state.figures.compiled.project).toBe(carnival);
+    clock.pass(100);
+    expect(workbench.state.figures.compiled.project).toBe(workbench.project);
+    workbench.endDrag();
   });
 
   test('the player plays the edited show with the very next frame', async () => {
