@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { colourMembers, colourReader } from '../../src/app/canvas/colour-area.ts';
-import { type Drag, type DragStart, dragRuns } from '../../src/app/canvas/drags.ts';
+import { type Drag, type DragStart, dragLength, dragRuns, dragTurn } from '../../src/app/canvas/drags.ts';
 import { drawLasso, drawRectangle, drawStroke, thinned } from '../../src/app/canvas/drags-areas.ts';
 import {
   dragGuide,
@@ -258,6 +258,64 @@ describe('what lies on the panel', () => {
     measure(start(10, 10))({ to: at(50, 12), ...held, isStraight: true });
     expect(workbench.state.measured).toEqual({ from: at(10, 10), to: at(50, 10) });
     expect(workbench.project).toBe(carnival);
+  });
+});
+
+describe('one run', () => {
+  const ring = (clockwise: boolean): Project =>
+    projectOf({
+      runs: [
+        {
+          id: 'ring',
+          firstLed: at(130, 80),
+          arrowDeg: clockwise ? 270 : 90,
+          ledCount: 12,
+          strip: 'ws2812b-60',
+          ring: { radiusMm: 30, ...(clockwise ? { clockwise } : {}) },
+        },
+      ],
+    });
+  test.each([false, true])(
+    'a ring turns until its first LED looks at the pointer; clockwise %s',
+    async (clockwise) => {
+      const { workbench, start } = await started(ring(clockwise));
+      const [placed] = workbench.state.compiled.layout.runs;
+      // Its middle is (100, 80); the pointer stands above it. The arrow is at right angles to that, to the left or to the right.
+      dragTurn(start(130, 80), placed!)({ to: at(100, 20), ...held });
+      const turned = workbench.project.runs[0]!;
+      expect(turned.arrowDeg).toBe(clockwise ? 0 : 180);
+      expect(turned.firstLed.xMm).toBeCloseTo(100, 5);
+      expect(turned.firstLed.yMm).toBeCloseTo(50, 5);
+    },
+  );
+  test('the end keeps to cut marks, but for who holds Alt', async () => {
+    const project = projectOf({
+      runs: rowsOfStrip(9).map((run) => ({ ...run, strip: 'threes' })),
+      strips: [
+        {
+          id: 'threes',
+          supplyVolts: 12,
+          floorVolts: 10.8,
+          ledsPerMetre: 60,
+          boardWidthMm: 10,
+          colourOrder: 'RGB',
+          channelMilliamps: 18.5,
+          quiescentMilliamps: 2.6,
+          currentModel: 'sum',
+          railOhmPerMetre: 0.1,
+          cutEveryLeds: 3,
+        },
+      ],
+    });
+    const { workbench, start } = await started(project);
+    const [placed] = workbench.state.compiled.layout.runs;
+    const drag = dragLength(start(20, 20), placed!);
+    // 13.4 pitches behind the first LED: 14 LEDs, the next mark is at 15.
+    const to = at(20 + 13.4 * (1000 / 60), 20);
+    drag({ to, ...held });
+    expect(workbench.project.runs[0]!.ledCount).toBe(15);
+    drag({ to, ...held, isFree: true });
+    expect(workbench.project.runs[0]!.ledCount).toBe(14);
   });
 });
 

@@ -281,7 +281,8 @@ describe('edits of the stage', () => {
     const { edit, place } = plannedClip(bare, bare.lampshows[0]!, 0, 0)!;
     const after = holdsLaws(bare, 'Add clip', edit);
     expect(place).toEqual({ show: 'bare', row: 0, clip: 0 });
-    expect(after.lampshows[0]!.rows[0]!.clips).toHaveLength(1);
+    // The first clip of an empty show fills it.
+    expect(after.lampshows[0]!.rows[0]!.clips).toMatchObject([{ startMs: 0, lengthMs: 2000 }]);
     expect(after.gradients).toHaveLength(1);
   });
 

@@ -1,11 +1,12 @@
 // What was built otherwise, case by case: jumpers past skipped runs, orders and reels, current, light, edits that must leave LEDs where they are.
 // Worked out by hand; 60 per m strip has a pitch of 16.667 mm, 30 per m one of 33.333 mm.
 import { describe, expect, test } from 'vitest';
-import { arrowsPath } from '../../src/app/canvas/geometry.ts';
+import { arrowsPath, jumperCurve } from '../../src/app/canvas/geometry.ts';
 import { wireByteCount } from '../../src/lampshow/index.ts';
 import { ledFlux, lightSources } from '../../src/light/index.ts';
 import {
   canJoin,
+  copyInRows,
   layOut,
   outline,
   panelFindings,
@@ -180,6 +181,27 @@ describe('[ASB6] reels and orders', () => {
       expect(wire(apply(once, reverseRun('row-1')))).toEqual(wire(project));
     }
   });
+  test('a run laid the other way round that is split is passed in the same order', () => {
+    const project = built(projectOf({ runs: rows(90) }), { runs: [{ run: 'row-1', laidReversed: true }] });
+    const wire = (one: Project) =>
+      layOut(one).wireLeds.map(({ xMm, yMm }) => `${xMm.toFixed(2)} ${yMm.toFixed(2)}`);
+    expect(wire(apply(project, splitRun('row-1', 11)))).toEqual(wire(project));
+  });
+  test('turned round, a bypassed LED stays at its place', () => {
+    const project = projectOf({
+      runs: rows(30).map((run) => ({ ...run, bypassedLeds: [0, 3] })),
+    });
+    expect(apply(project, reverseRun('row-0')).runs[0]!.bypassedLeds).toEqual([26, 29]);
+  });
+  test('a copy that comes back has its spare LED at the same end of the panel', () => {
+    const project = projectOf({ runs: rows(30).map((run) => ({ ...run, spareLeds: [0, 1] })) });
+    const copies = apply(project, copyInRows(['row-0'], 2, 0, 25, true)).runs;
+    expect(copies.map(({ spareLeds }) => spareLeds)).toEqual([
+      [0, 1],
+      [28, 29],
+      [0, 1],
+    ]);
+  });
   test('pieces that were built otherwise don’t join', () => {
     const halves = apply(projectOf({ runs: rows(30) }), splitRun('row-0', 10));
     expect(canJoin(halves, 'row-0', 'row-0-b')).toBe(true);
@@ -280,4 +302,25 @@ test('[ASB8] arrows on the strip point the way the data goes as soldered; the bo
   expect(tip(plan)).toBeGreaterThan(middle);
   expect(tip(turned)).toBeLessThan(middle);
   expect(outline(layOut(turned).runs[0]!)).toEqual(outline(layOut(plan).runs[0]!));
+});
+
+test('[ASB9] a jumper leaves a strip away from it and comes in towards it, whichever way it was laid', () => {
+  const plan = projectOf({ runs: rows(60) });
+  for (const record of [[], [{ run: 'row-0', laidReversed: true }], [{ run: 'row-1', laidReversed: true }]]) {
+    const layout = layOut(built(plan, { runs: record }));
+    const [jumper] = layout.lines[0]!.jumpers;
+    const numbers = jumperCurve(jumper!)
+      .path.match(/-?[\d.]+(?:e-?\d+)?/g)!
+      .map(Number);
+    const [ax, , bx, , cx, , dx] = numbers as [number, number, number, number, number, number, number];
+    const middleOf = (leds: readonly { xMm: number }[]) => (leds[0]!.xMm + leds.at(-1)!.xMm) / 2;
+    // 12 mm further out than the cut edge, on either strip.
+    expect(
+      Math.abs(bx - middleOf(jumper!.from.leds)) - Math.abs(ax - middleOf(jumper!.from.leds)),
+    ).toBeCloseTo(12, 6);
+    expect(Math.abs(cx - middleOf(jumper!.to.leds)) - Math.abs(dx - middleOf(jumper!.to.leds))).toBeCloseTo(
+      12,
+      6,
+    );
+  }
 });

@@ -19,6 +19,7 @@ import {
   snapPoints,
   snapTargets,
   straightEdges,
+  turnRunAboutMiddle,
 } from '../../panel/index.ts';
 import {
   addRun,
@@ -135,7 +136,10 @@ export function dragTurn({ workbench, gesture }: DragStart, { run }: PlacedRun):
   return ({ to, isFree }) => {
     const degrees = angleDeg(pivot, to) + (run.ring ? (run.ring.clockwise ? -90 : 90) : 0);
     const turned = isFree ? Math.round(degrees * 10) / 10 : snapTo(degrees, snapDeg);
-    workbench.edit('Turn run', turnRun(run.id, (turned + 360) % 360), gesture);
+    const arrowDeg = (turned + 360) % 360;
+    // A strip turns about its first LED, a ring board about its middle.
+    const edit = run.ring ? turnRunAboutMiddle(run.id, arrowDeg) : turnRun(run.id, arrowDeg);
+    workbench.edit('Turn run', edit, gesture);
   };
 }
 

@@ -63,7 +63,7 @@ const newRow = (rows: readonly ShowRow[]): ShowRow => ({
 });
 
 /**
- * A clip on a row from a time on, for 3 s or to the show's end; it plays where and in the colours in which the row's last one does. Undefined
+ * A clip on a row from a time on, for 3 s or to the show's end, or the first clip of a show over all of it; it plays where and in the colours in which the row's last one does. Undefined
  * where the project has no area to play on, or the show has no room for another clip.
  */
 export function plannedClip(
@@ -83,8 +83,10 @@ export function plannedClip(
   if (area === undefined || clipCount >= limits.clipsPerShow || allClips >= limits.clips) return undefined;
   const gradient = like?.gradient ?? project.gradients[0]?.id ?? idFrom(firstGradient.name!);
   const latestMs = Math.max(0, show.lengthMs - shortestNewMs);
-  const start = Math.min(latestMs, Math.max(0, Math.round(startMs / 10) * 10));
-  const lengthMs = Math.min(newClipMs, show.lengthMs - start);
+  // The first clip of an empty show fills it: whoever begins sees light at once, and all the time.
+  const isFirst = clipCount === 0;
+  const start = isFirst ? 0 : Math.min(latestMs, Math.max(0, Math.round(startMs / 10) * 10));
+  const lengthMs = isFirst ? show.lengthMs : Math.min(newClipMs, show.lengthMs - start);
   const fadeMs = Math.min(newFadeMs, Math.floor(lengthMs / 4));
   const clip: Clip = {
     startMs: start,
