@@ -4,6 +4,7 @@ import { basename, extname } from 'node:path';
 import { examine } from '../board/index.ts';
 import {
   framesBytes,
+  mappedLeds,
   type PaintedPictures,
   packFrames,
   paintedFrom,
@@ -87,8 +88,7 @@ const plainGradient = { id: 'plain', stops: [{ at: 0, colour: '#ffffff' }] } as 
 
 /** Flash that the frames and their palette take, bytes; the clip's own row not counted. */
 function flashBytes(project: Project, area: Area, { effect }: PaintedPictures): number {
-  const layout = layOut(project);
-  const leds = areaLeds(layout, area).map(({ wire }) => layout.wireLeds[wire]!);
+  const leds = mappedLeds(areaLeds(layOut(project), area));
   return framesBytes(packFrames(effect, leds)) + paletteBytes(effect.palette, 'RGB').length;
 }
 

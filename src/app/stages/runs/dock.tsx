@@ -96,7 +96,7 @@ function ChainHead() {
   return (
     <>
       <p>
-        {layout.lines.length === 0
+        {project.dataLines.length === 0
           ? 'No run yet. Draw one on the panel, or let them be laid out for you.'
           : layout.lines
               .map(({ index, ledCount, runs, jumpers }) => {

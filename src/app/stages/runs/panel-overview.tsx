@@ -39,7 +39,7 @@ export function PanelOverview() {
       ),
       strip,
     };
-    edit('Add run', addRun(run, Math.max(0, layout.lines.length - 1)));
+    edit('Add run', addRun(run, Math.max(0, project.dataLines.length - 1)));
     workbench.select({ kind: 'run', id });
   };
   const gather = () => {
