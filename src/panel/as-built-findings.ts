@@ -3,10 +3,10 @@
 import { bytesPerLed } from '../catalogue/index.ts';
 import { type BuiltRun, type Finding, type Project, pointer } from '../project/index.ts';
 import { builtRun, runAsBuilt } from './as-built.ts';
-import { chainNumbers, type Layout, type PlacedLine, type PlacedRun } from './layout.ts';
+import { chainNumbers, type Layout, type PlacedLine, type PlacedRun, runTitle } from './layout.ts';
 import { stripOfRun } from './strips.ts';
 
-const nameOf = ({ run }: PlacedRun): string => `"${run.id}"`;
+const nameOf = ({ run }: PlacedRun): string => `"${runTitle(run)}"`;
 
 /** LEDs at and behind the first run that is fed at its DOUT. */
 const darkCount = (runs: readonly PlacedRun[], from: number): number =>
@@ -110,6 +110,24 @@ function wrongByteCounts(project: Project, layout: Layout): Finding[] {
   });
 }
 
+/** Broken LEDs that no wire leads past: they may take the data down with them. */
+function deaths(layout: Layout): Finding[] {
+  return layout.runs.flatMap((placed): Finding[] => {
+    const { run, runIndex } = placed;
+    const dead = [...new Set(run.deadLeds)].filter((led) => !run.bypassedLeds?.includes(led));
+    if (dead.length === 0) return [];
+    return [
+      {
+        severity: 'note',
+        code: 'led-dead',
+        at: pointer('runs', runIndex, 'deadLeds'),
+        message: `LED ${dead.sort((a, b) => a - b).join(', ')} of run ${nameOf(placed)} was found broken and is kept dark.`,
+        mend: 'Replace it. If LEDs behind it are dark too, it passes no data on: lead a wire past it and tell it as bypassed.',
+      },
+    ];
+  });
+}
+
 function bypasses(layout: Layout): Finding[] {
   return layout.runs
     .filter(({ run }) => (run.bypassedLeds?.length ?? 0) > 0)
@@ -128,7 +146,7 @@ function bypasses(layout: Layout): Finding[] {
 /** Findings about everything that was built otherwise. */
 export function asBuiltFindings(project: Project, layout: Layout): Finding[] {
   const { asBuilt } = project;
-  if (!asBuilt) return bypasses(layout);
+  if (!asBuilt) return [...deaths(layout), ...bypasses(layout)];
   const told = asBuilt.runs.flatMap((built, index) => {
     const placed = layout.runs.find(({ run }) => run.id === built.run);
     if (!placed) return [];
@@ -144,12 +162,16 @@ export function asBuiltFindings(project: Project, layout: Layout): Finding[] {
       );
   });
   const numbers = chainNumbers(layout);
+  const titleOf = (id: string): string => {
+    const placed = layout.runs.find(({ run }) => run.id === id);
+    return placed ? runTitle(placed.run) : id;
+  };
   const swaps = asBuilt.swaps.map(
     ({ first, second }, index): Finding => ({
       severity: 'note',
       code: 'runs-swapped',
       at: pointer('asBuilt', 'swaps', index),
-      message: `Runs "${first}" and "${second}" took each other's place on the wire; "${first}" is number ${numbers.get(first) ?? 'none'} now, "${second}" number ${numbers.get(second) ?? 'none'}.`,
+      message: `Runs "${titleOf(first)}" and "${titleOf(second)}" took each other's place on the wire; "${titleOf(first)}" is number ${numbers.get(first) ?? 'none'} now, "${titleOf(second)}" number ${numbers.get(second) ?? 'none'}.`,
       // A run that was planned into no chain belongs to no area yet.
       mend:
         numbers.has(first) && numbers.has(second)
@@ -162,6 +184,7 @@ export function asBuiltFindings(project: Project, layout: Layout): Finding[] {
     ...told,
     ...swaps,
     ...wrongByteCounts(project, layout),
+    ...deaths(layout),
     ...bypasses(layout),
   ];
 }

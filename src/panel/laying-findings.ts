@@ -2,7 +2,7 @@
 // beside a cut mark, or hold a joint of the maker's.
 import { type Finding, type Project, pointer } from '../project/index.ts';
 import { reachesInto } from './keep-outs.ts';
-import { arrowVector, type Layout, type PlacedRun } from './layout.ts';
+import { arrowVector, type Layout, type PlacedRun, runTitle } from './layout.ts';
 import type { PointMm } from './plane.ts';
 import { boardPieces, nearPairs } from './run-outline.ts';
 
@@ -17,7 +17,7 @@ const noWallMm = 0;
 /** Length of the pieces that makers solder into a reel (5 m strips are 0.5 m boards soldered end to end: a seller's page). */
 const usualJointMm = 500;
 
-const name = ({ run }: PlacedRun): string => `"${run.id}"`;
+const name = ({ run }: PlacedRun): string => `"${runTitle(run)}"`;
 
 /** Least wall between two channels for the tool that cuts them, with its reason; a laser leaves walls as thick as the sheet. */
 export function leastWall(backing: Project['panel']['backing']): { wallMm: number; reason: string } {

@@ -78,6 +78,9 @@ export interface Layout {
 
 export const defaultJumperWire = 'AWG 20';
 
+/** What a builder calls a run: its name, or its id where it has none. */
+export const runTitle = ({ name, id }: Pick<Run, 'name' | 'id'>): string => name ?? id;
+
 /** Direction of a run's arrow as a unit vector in panel axes. */
 export function arrowVector(arrowDeg: number): { readonly x: number; readonly y: number } {
   const quarter = arrowDeg / 90;

@@ -6,8 +6,11 @@ import type { Layout, PlacedRun } from './layout.ts';
 import type { PointMm } from './plane.ts';
 import { stripById } from './strips.ts';
 
-/** Places along one axis, in rising order, mm: what LEDs cling to, and what cut edges cling to. */
+/** Places along one axis, in rising order, mm. */
 export interface SnapLines {
+  /** Guides, the grid, edges and middles: meant as lines, so clung to from farther away. */
+  readonly linesMm: readonly number[];
+  /** LEDs and cut edges of other runs, to which LEDs and cut edges cling. */
   readonly ledsMm: readonly number[];
   readonly endsMm: readonly number[];
 }
@@ -60,8 +63,9 @@ export function snapTargets(project: Project, layout: Layout, moving: ReadonlySe
       ...middles.map((middle) => middle[key]),
     ];
     return {
-      ledsMm: rising([...shared, ...others.flatMap(({ leds }) => leds.map((led) => led[key]))]),
-      endsMm: rising([...shared, ...others.flatMap(({ dinEnd, doutEnd }) => [dinEnd[key], doutEnd[key]])]),
+      linesMm: rising(shared),
+      ledsMm: rising(others.flatMap(({ leds }) => leds.map((led) => led[key]))),
+      endsMm: rising(others.flatMap(({ dinEnd, doutEnd }) => [dinEnd[key], doutEnd[key]])),
     };
   };
   const columnMm = gridColumnMm(project);

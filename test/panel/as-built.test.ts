@@ -237,6 +237,15 @@ describe('[ASB3] what should be re-wired is told', () => {
       ),
     ).toEqual(['runs-swapped', 'led-bypassed']);
   });
+  test('a dead LED, until a wire leads past it', () => {
+    const none = { runs: [], swaps: [] };
+    expect(told(two(none, { deadLeds: [4] })).map(({ code, at }) => [code, at])).toEqual([
+      ['led-dead', '/runs/1/deadLeds'],
+    ]);
+    expect(told(two(none, { deadLeds: [4], bypassedLeds: [4] })).map(({ code }) => code)).toEqual([
+      'led-bypassed',
+    ]);
+  });
   test('nothing, where all is as planned', () => {
     expect(told(two({ runs: [], swaps: [] }))).toEqual([]);
   });

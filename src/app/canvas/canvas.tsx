@@ -27,6 +27,7 @@ import { PanelOverlay, PanelUnderlay } from './panel-marks.tsx';
 import { Rulers, rulerPx } from './rulers.tsx';
 import { RunShape } from './run-shape.tsx';
 import { selectionExtent } from './selection-extent.ts';
+import { ToolHint } from './tool-hint.tsx';
 import { useArtworkReaders } from './use-artwork.ts';
 import { usePointer } from './use-pointer.ts';
 import { useVoltColours } from './volt-colours.ts';
@@ -173,7 +174,8 @@ export function Canvas() {
             <Handles placed={chosenRun} sight={sight} cutBefore={cutBefore} />
           )}
         </svg>
-        {viewKind === 'wiring' && stage === 'runs' && <Legend />}
+        {viewKind === 'wiring' && stage === 'runs' && tool === 'select' && <Legend />}
+        <ToolHint />
       </div>
     </div>
   );

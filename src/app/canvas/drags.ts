@@ -56,6 +56,8 @@ export interface DragMove {
 export type Drag = (move: DragMove) => void;
 
 const snapMm = 0.5;
+/** LEDs and cut edges of other runs are clung to from no farther away. */
+const mostColumnMm = 1.2;
 const snapDeg = 15;
 const freeDigitsMm = 100;
 
@@ -86,8 +88,9 @@ function withEdges(
   const box = boundsOf(moving.flatMap(outline));
   const added = (lines: SnapLines, axis: 'x' | 'y'): SnapLines => {
     const edges = straightEdges(lightness, panel, axis, box);
+    // A busy print has many: they are clung to from near only.
     const merged = (list: readonly number[]) => [...list, ...edges].sort((a, b) => a - b);
-    return { ledsMm: merged(lines.ledsMm), endsMm: merged(lines.endsMm) };
+    return { ...lines, ledsMm: merged(lines.ledsMm), endsMm: merged(lines.endsMm) };
   };
   return { x: added(targets.x, 'x'), y: added(targets.y, 'y') };
 }
@@ -112,9 +115,11 @@ export function dragRuns(
     const onto = (key: keyof PointMm, by: number, lines: SnapLines) => {
       if (isFree || by === 0) return undefined;
       const at = (list: readonly PointMm[]) => list.map((p) => p[key] + by);
+      // Columns of LEDs lie everywhere: from afar they would catch whatever is moved.
+      const nearMm = Math.min(toleranceMm, mostColumnMm);
       return nearerSnap(
-        snapOf(at(leds), lines.ledsMm, toleranceMm),
-        snapOf(at(ends), lines.endsMm, toleranceMm),
+        snapOf([...at(leds), ...at(ends)], lines.linesMm, toleranceMm),
+        nearerSnap(snapOf(at(leds), lines.ledsMm, nearMm), snapOf(at(ends), lines.endsMm, nearMm)),
       );
     };
     const x = onto('xMm', dx, targets.x);
@@ -174,11 +179,14 @@ export function drawRun(
   );
   const remake = remaking(workbench, 'Draw run', gesture);
   const targets = snapTargets(project, layout, new Set());
-  const startAt = (mm: number, lines: readonly number[]): number => {
-    const snap = snapOf([mm], lines, toleranceMm);
+  const startAt = (mm: number, { linesMm, ledsMm }: SnapLines): number => {
+    const snap = nearerSnap(
+      snapOf([mm], linesMm, toleranceMm),
+      snapOf([mm], ledsMm, Math.min(toleranceMm, mostColumnMm)),
+    );
     return snap ? tidy(snap.atMm) : snapped(mm, false);
   };
-  const firstLed = { xMm: startAt(from.xMm, targets.x.ledsMm), yMm: startAt(from.yMm, targets.y.ledsMm) };
+  const firstLed = { xMm: startAt(from.xMm, targets.x), yMm: startAt(from.yMm, targets.y) };
   const line = Math.max(0, project.dataLines.length - 1);
   return ({ to, isFree }) => {
     const ledCount = Math.floor(distanceMm(firstLed, to) / pitchMm) + 1;

@@ -16,7 +16,7 @@ const mainButton = 0;
 const middleButton = 1;
 /** A line this near is clung to, but never from farther away than the hand means. */
 const clingPx = 5;
-const mostClingMm = 1.2;
+const mostClingMm = 4;
 
 interface Held {
   readonly pointer: number;
