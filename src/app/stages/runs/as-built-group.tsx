@@ -8,7 +8,7 @@ import { runName } from '../../workbench/commands/run-commands.ts';
 import { useEdit, useSettled } from '../../workbench/context.ts';
 import { exchangeEdit, exchangeOf } from './exchanges.ts';
 import css from './runs.module.css';
-import { stripChoices } from './strip-choices.ts';
+import { builtStripChoices } from './strip-choices.ts';
 
 const ways = [
   { id: 'same', label: 'Same', laidReversed: false, skipped: false },
@@ -45,7 +45,7 @@ export const AsBuiltGroup = memo(function AsBuiltGroup({ id }: { readonly id: st
       <SelectField
         label="Reel as built"
         value={built.strip ?? ''}
-        choices={[{ id: '', label: 'As planned' }, ...stripChoices(project)]}
+        choices={[{ id: '', label: 'As planned' }, ...builtStripChoices(project, id)]}
         onChange={(strip) =>
           edit('Tell which reel', changeBuiltRun(id, { strip: strip === '' ? undefined : strip }))
         }
