@@ -1,7 +1,13 @@
 // What fields make of what is typed. Expected values: decimal comma and decimal point mean the same, as both are written in Europe; a figure that
 // isn't one in plain digits is not taken.
 import { describe, expect, test } from 'vitest';
-import { parseFigure, rangeInWords, roundedTo, takenFigure } from '../../src/app/fields/parse-figure.ts';
+import {
+  parseFigure,
+  rangeInWords,
+  refusalInWords,
+  roundedTo,
+  takenFigure,
+} from '../../src/app/fields/parse-figure.ts';
 
 describe('figures as they are typed', () => {
   test.each([
@@ -70,6 +76,21 @@ describe('figures that a field takes', () => {
     expect(takenFigure('12,34', gap)).toBe(12.3);
     expect(takenFigure('2.6', { digits: 0 })).toBe(3);
     expect(Object.is(roundedTo(-0.04, 1), 0)).toBe(true);
+  });
+
+  test('a figure is refused exactly where it isn’t taken, and the words say what is wanted', () => {
+    const refused = 'Not taken: a number from 0.1 to 500 mm is wanted';
+    expect(['', 'abc', '0', '500.1'].map((text) => refusalInWords(text, gap))).toEqual([
+      refused,
+      refused,
+      refused,
+      refused,
+    ]);
+    expect(['0.1', '500', '12,34 mm'].map((text) => refusalInWords(text, gap))).toEqual([
+      undefined,
+      undefined,
+      undefined,
+    ]);
   });
 
   test('the range is told in words', () => {

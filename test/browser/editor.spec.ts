@@ -216,20 +216,35 @@ test('a field takes comma and point, refuses what it can’t read, and one undo 
   await x.press('Enter');
   await expect(x).toHaveValue('-5.0');
 
-  // Refused on Enter, kept to be mended, gone with Escape.
+  // Refused on Enter, kept to be mended with the reason in words, gone with Escape.
   for (const text of ['abc', '1e2', '20000']) {
     await x.fill(text);
     await x.press('Enter');
     await expect(x).toHaveAttribute('aria-invalid', 'true');
     await expect(x).toHaveValue(text);
     await expect(x).toHaveAttribute('title', 'Not taken: a number from -10000 to 10000 mm is wanted');
+    await expect(x).toHaveAccessibleDescription('Not taken: a number from -10000 to 10000 mm is wanted.');
   }
   await x.press('Escape');
   await expect(x).toHaveValue('-5.0');
   await expect(x).toHaveAttribute('aria-invalid', 'false');
+  // Leaving the field hides nothing either.
   await x.fill('abc');
   await x.blur();
+  await expect(x).toHaveValue('abc');
+  await expect(x).toHaveAttribute('aria-invalid', 'true');
+  await expect(page.getByText('Not taken: a number from -10000 to 10000 mm is wanted.')).toBeVisible();
+  await x.focus();
+  await x.press('Escape');
   await expect(x).toHaveValue('-5.0');
+
+  // No button acts on the figure that stood there before.
+  const copies = field(page, 'Copies');
+  await copies.fill('0');
+  await page.getByRole('button', { name: 'Copy', exact: true }).click();
+  await expect(copies).toBeFocused();
+  await expect(copies).toHaveValue('0');
+  await copies.press('Escape');
 
   // Held: repeated presses without letting go.
   await x.focus();

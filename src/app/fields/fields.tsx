@@ -2,6 +2,7 @@
 import { type ReactNode, useId, useRef } from 'react';
 import { Button as AriaButton } from 'react-aria-components';
 import css from './fields.module.css';
+import { stopsAtRefused } from './refusals.ts';
 
 export function InspectorTitle({
   title,
@@ -258,12 +259,15 @@ export const Button = ({
   onPress,
   isDisabled = false,
   tone = 'plain',
+  takesFigures = tone === 'main',
   label,
 }: {
   readonly children: ReactNode;
   readonly onPress: () => void;
   readonly isDisabled?: boolean;
   readonly tone?: 'plain' | 'main';
+  /** It acts on figures of the fields beside it, so it does nothing while one of them is refused; so does every main button. */
+  readonly takesFigures?: boolean;
   /** Where the text alone doesn't say it. */
   readonly label?: string;
 }) => (
@@ -271,7 +275,9 @@ export const Button = ({
     className={css['button']!}
     data-button={tone}
     isDisabled={isDisabled}
-    onPress={onPress}
+    onPress={({ target }) => {
+      if (!takesFigures || !stopsAtRefused(target)) onPress();
+    }}
     {...(label === undefined ? {} : { 'aria-label': label })}
   >
     {children}

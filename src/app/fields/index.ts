@@ -1,2 +1,3 @@
 export * from './fields.tsx';
 export * from './number-field.tsx';
+export * from './refusals.ts';

@@ -1,9 +1,12 @@
 // A field for a figure with its unit. What is typed counts on Enter or on leaving the field; arrow keys step. The document gets the figure with the
-// digits that the field shows; leaving the field untouched changes nothing. What can't be read, or lies outside the range, is never taken.
-import { type KeyboardEvent, useRef, useState } from 'react';
+// digits that the field shows; leaving the field untouched changes nothing. What can't be read, or lies outside the range, is never taken: it stays in
+// the field with the reason under it until it is mended, Escape is pressed, or the document's figure changes.
+// Not here: that no button acts on the old figure meanwhile (refusals.ts).
+import { type KeyboardEvent, useId, useRef, useState } from 'react';
 import { flushSync } from 'react-dom';
 import css from './fields.module.css';
-import { rangeInWords, roundedTo, takenFigure } from './parse-figure.ts';
+import { refusalInWords, roundedTo, takenFigure } from './parse-figure.ts';
+import { useIsTold } from './refusals.ts';
 
 export interface NumberFieldProps {
   readonly label: string;
@@ -53,24 +56,35 @@ export function NumberField({
 }: NumberFieldProps) {
   /** What is typed but not taken yet. */
   const [typed, setTyped] = useState<string>();
-  const [isRefused, setRefused] = useState(false);
+  /** The document's figure when what is typed was refused. */
+  const [refusedAt, setRefusedAt] = useState<number>();
+  const reasonId = useId();
   const hold = useRef('');
   const range = { unit, digits, least, most };
   const shown = roundedTo(value, digits);
   const shownText = formatOf(digits).format(shown);
+  // Another figure than the one that was to be replaced: what was refused says nothing about it.
+  if (refusedAt !== undefined && refusedAt !== value) {
+    setRefusedAt(undefined);
+    setTyped(undefined);
+  }
+  const reason = refusedAt === undefined || typed === undefined ? undefined : refusalInWords(typed, range);
+  const isRefused = reason !== undefined;
+  const isTold = useIsTold(isRefused);
 
   const show = (text: string | undefined) => {
     setTyped(text === shownText ? undefined : text);
-    if (text === undefined || takenFigure(text, range) !== undefined) setRefused(false);
+    if (text === undefined || takenFigure(text, range) !== undefined) setRefusedAt(undefined);
   };
-  /** Whether nothing is left that was not taken. */
-  const commit = (): boolean => {
-    if (typed === undefined) return true;
+  const commit = () => {
+    if (typed === undefined) return;
     const taken = takenFigure(typed, range);
-    if (taken === undefined) return false;
+    if (taken === undefined) {
+      setRefusedAt(value);
+      return;
+    }
     show(undefined);
     if (taken !== shown) onChange(taken);
-    return true;
   };
   const stepBy = (by: number, event: KeyboardEvent) => {
     if (!event.repeat || hold.current === '') hold.current = `step figure ${++holdCount}`;
@@ -81,8 +95,10 @@ export function NumberField({
     if (within !== shown) onChange(within, hold.current);
   };
   const onKeyDown = (event: KeyboardEvent<HTMLInputElement>) => {
-    if (event.key === 'Enter') setRefused(!commit());
+    if (event.key === 'Enter') commit();
     if (event.key === 'Escape') {
+      // In a dialog the first Escape drops what was typed, the next one closes it.
+      if (typed !== undefined) event.stopPropagation();
       // What was typed is dropped before the field is left, or leaving would take it.
       flushSync(() => show(undefined));
       event.currentTarget.blur();
@@ -110,19 +126,23 @@ export function NumberField({
           aria-label={unit === undefined ? label : `${label}, ${unit}`}
           aria-roledescription="number field"
           aria-invalid={isRefused}
-          title={isRefused ? `Not taken: ${rangeInWords(range)} is wanted` : undefined}
+          aria-describedby={isTold ? reasonId : undefined}
+          title={reason}
           data-unchanged={typed === undefined}
           value={typed ?? shownText}
           onChange={(event) => show(event.currentTarget.value)}
           onKeyDown={onKeyDown}
-          onBlur={() => {
-            if (!commit()) show(undefined);
-          }}
+          onBlur={commit}
         />
         <span className={css['unit']} aria-hidden="true">
           {unit}
         </span>
       </span>
+      {isTold && (
+        <span id={reasonId} className={css['reason']} role="alert">
+          {reason}.
+        </span>
+      )}
     </div>
   );
 }

@@ -31,6 +31,10 @@ export interface FigureRange {
   readonly most?: number | undefined;
 }
 
+/** Why a field doesn't take a figure as it is typed; undefined where it takes it. */
+export const refusalInWords = (text: string, range: FigureRange): string | undefined =>
+  takenFigure(text, range) === undefined ? `Not taken: ${rangeInWords(range)} is wanted` : undefined;
+
 /** + 0, since nobody wants to read -0. */
 export const roundedTo = (value: number, digits: number): number => Number(value.toFixed(digits)) + 0;
 

@@ -2,7 +2,7 @@
 import { useEffect, useRef, useState } from 'react';
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
 import { limits, type Problem, problemLine } from '../../../project/index.ts';
-import { Button, Buttons, Cautions, Derived, NumberField } from '../../fields/index.ts';
+import { Button, Buttons, Cautions, Derived, NumberField, stopsAtRefused } from '../../fields/index.ts';
 import type { Picture } from '../../files/artwork.ts';
 import { type KeptPicture, keptPicture } from '../../files/photo-work.ts';
 import { useCommander } from '../../workbench/context.ts';
@@ -78,10 +78,6 @@ export function PlaceDialog({
     files.placeArtwork('Place artwork', outcome.kept.image, name, widthMm, aspect);
     onClose();
   }, [isAccepted, outcome, files, name, widthMm, aspect, onClose]);
-  /** A figure that wasn't taken must not be passed over. */
-  const accept = () => {
-    if (!form.current?.querySelector('[aria-invalid="true"]')) setAccepted(true);
-  };
 
   return (
     <ModalOverlay className={css['overlay']!} isOpen onOpenChange={(isOpen) => !isOpen && onClose()}>
@@ -93,7 +89,7 @@ export function PlaceDialog({
             className={css['place']}
             onSubmit={(event) => {
               event.preventDefault();
-              accept();
+              if (!stopsAtRefused(event.currentTarget)) setAccepted(true);
             }}
           >
             <canvas ref={canvas} aria-label={`The picture ${name}`} role="img" />
@@ -125,10 +121,18 @@ export function PlaceDialog({
             </div>
           </form>
           <Buttons>
-            <Button tone="main" onPress={accept} isDisabled={outcome !== undefined && !outcome.kept}>
+            <Button
+              tone="main"
+              onPress={() => setAccepted(true)}
+              isDisabled={outcome !== undefined && !outcome.kept}
+            >
               Place the picture
             </Button>
-            {isPhoto && <Button onPress={() => onStraighten(widthMm)}>Straighten it first...</Button>}
+            {isPhoto && (
+              <Button takesFigures onPress={() => onStraighten(widthMm)}>
+                Straighten it first...
+              </Button>
+            )}
             <Button onPress={onClose}>Cancel</Button>
           </Buttons>
         </Dialog>

@@ -78,7 +78,9 @@ function MeasureRows({
       {(!setsScale || isOff) && <Check measure={measure} isOff={isOff} />}
       {setsScale && isOff && (
         <div className={css['between']}>
-          <Button onPress={() => change(measuredMm)}>Make the panel this large</Button>
+          <Button takesFigures onPress={() => change(measuredMm)}>
+            Make the panel this large
+          </Button>
         </div>
       )}
     </>

@@ -35,6 +35,7 @@ export function AddFeed() {
       />
       <Buttons>
         <Button
+          takesFigures
           isDisabled={isFull}
           onPress={() => {
             const index = project.power.feeds.length;

@@ -2,7 +2,7 @@
 // that it has not taken yet; Escape leaves everything as it was.
 import { type ReactNode, useEffect, useRef } from 'react';
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
-import { Button } from '../../fields/index.ts';
+import { Button, stopsAtRefused } from '../../fields/index.ts';
 import css from './dialog.module.css';
 
 interface DialogProps {
@@ -30,7 +30,7 @@ function EnterActs({ onAct }: Pick<DialogProps, 'onAct'>) {
       if (!latest.current) return;
       event.preventDefault();
       event.stopPropagation();
-      latest.current();
+      if (!stopsAtRefused(document.querySelector(`.${css['dialog']}`))) latest.current();
     };
     // Before the field hears of it: a field that has taken its figure with this very key looks untouched afterwards.
     document.addEventListener('keydown', onKey, { capture: true });

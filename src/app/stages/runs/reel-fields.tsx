@@ -125,7 +125,9 @@ function MeasuredRail({ onTake }: { readonly onTake: (ohmPerMetre: number) => vo
         {ohm.toFixed(3)}
       </Derived>
       <Buttons>
-        <Button onPress={() => onTake(ohm)}>Take the measured rail</Button>
+        <Button takesFigures onPress={() => onTake(ohm)}>
+          Take the measured rail
+        </Button>
       </Buttons>
     </>
   );

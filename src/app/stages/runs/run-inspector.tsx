@@ -304,7 +304,9 @@ function SplitField({
         onChange={setLed}
       />
       <Buttons>
-        <Button onPress={() => onSplit(led)}>Split run</Button>
+        <Button takesFigures onPress={() => onSplit(led)}>
+          Split run
+        </Button>
       </Buttons>
     </>
   );

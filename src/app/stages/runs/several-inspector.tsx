@@ -101,8 +101,12 @@ const Placing = memo(function Placing({ ids }: { readonly ids: readonly string[]
         onChange={(deg) => setBy({ ...by, deg })}
       />
       <Buttons>
-        <Button onPress={() => edit('Move runs', moveRuns(ids, by.xMm, by.yMm))}>Move</Button>
-        <Button onPress={() => edit('Turn runs', turnRuns(ids, by.deg))}>Turn</Button>
+        <Button takesFigures onPress={() => edit('Move runs', moveRuns(ids, by.xMm, by.yMm))}>
+          Move
+        </Button>
+        <Button takesFigures onPress={() => edit('Turn runs', turnRuns(ids, by.deg))}>
+          Turn
+        </Button>
         <Button onPress={() => commander.run('run-mirror-across')}>Mirror left and right</Button>
         <Button onPress={() => commander.run('run-mirror-down')}>Mirror up and down</Button>
         <Button isDisabled={!canJoinThem} onPress={() => commander.run('run-join')}>
@@ -147,7 +151,10 @@ export const Copies = memo(function Copies({ ids }: { readonly ids: readonly str
         onChange={(value) => setCopies({ ...copies, alternates: value })}
       />
       <Buttons>
-        <Button onPress={() => edit('Copy in rows', copyInRows(ids, count, xMm, yMm, alternates))}>
+        <Button
+          takesFigures
+          onPress={() => edit('Copy in rows', copyInRows(ids, count, xMm, yMm, alternates))}
+        >
           Copy
         </Button>
       </Buttons>
