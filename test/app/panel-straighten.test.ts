@@ -14,7 +14,7 @@ const photo = { width: 4000, height: 3000 };
 
 describe('corners', () => {
   test('begin clockwise from the top left, as far from all edges as the photo is wide and high', () => {
-    const [a, b, c, d] = firstCorners(photo);
+    const [a, b, c, d] = firstCorners(photo, false);
     expect(b).toEqual({ x: photo.width - a.x, y: a.y });
     expect(c).toEqual({ x: photo.width - a.x, y: photo.height - a.y });
     expect(d).toEqual({ x: a.x, y: photo.height - a.y });
@@ -22,8 +22,17 @@ describe('corners', () => {
     expect(a.x).toBeGreaterThan(0);
   });
 
+  test('of a picture that fills the panel already begin at its own corners', () => {
+    expect(firstCorners(photo, true)).toEqual([
+      { x: 0, y: 0 },
+      { x: 4000, y: 0 },
+      { x: 4000, y: 3000 },
+      { x: 0, y: 3000 },
+    ]);
+  });
+
   test('one moves, the others stay; none leaves the photo', () => {
-    const corners = firstCorners(photo);
+    const corners = firstCorners(photo, false);
     const moved = withCorner(corners, 2, { x: 3210.44, y: 5000 }, photo);
     expect(moved[2]).toEqual({ x: 3210.4, y: 3000 });
     expect([moved[0], moved[1], moved[3]]).toEqual([corners[0], corners[1], corners[3]]);

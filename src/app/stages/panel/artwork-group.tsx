@@ -68,7 +68,13 @@ export function ArtworkGroup() {
         {data && artwork && !isDrawing(data) && (
           <Button
             onPress={() =>
-              setStraightening({ image: artwork.image, name: name ?? 'artwork', widthMm, heightMm })
+              setStraightening({
+                image: artwork.image,
+                name: name ?? 'artwork',
+                widthMm,
+                heightMm,
+                fillsPanel: true,
+              })
             }
           >
             Straighten the photo...

@@ -1,4 +1,5 @@
-// A photo with a handle on each of four corners and the outline between them. Each handle can be dragged, or moved by the arrow keys.
+// A photo with a handle on each of four corners and the outline between them. Each handle can be dragged, or moved by the arrow keys; Escape during a
+// drag puts that corner back and leaves all else.
 import { type KeyboardEvent, type PointerEvent, useEffect, useRef } from 'react';
 import type { Corners, PointPx } from '../../../panel/index.ts';
 import { useSize } from '../../frame/use-size.ts';
@@ -24,6 +25,9 @@ export function CornerHandles({
   const canvas = useRef<HTMLCanvasElement>(null);
   /** From the pointer to the corner that it holds, so that taking hold moves nothing. */
   const held = useRef<PointPx>(undefined);
+  /** Ends the drag that is going on. */
+  const stop = useRef<() => void>(undefined);
+  useEffect(() => () => stop.current?.(), []);
   const size = useSize(box);
   const { naturalWidth: width, naturalHeight: height } = image;
   const scale = fitScale({ width, height }, size);
@@ -31,8 +35,23 @@ export function CornerHandles({
 
   const onPointerDown = (event: PointerEvent<HTMLButtonElement>, index: number) => {
     event.currentTarget.setPointerCapture(event.pointerId);
+    stop.current?.();
     const { x, y } = corners[index]!;
     held.current = { x: x - event.clientX / scale, y: y - event.clientY / scale };
+    // Before the dialog hears of it, which would close.
+    const onEscape = (key: globalThis.KeyboardEvent) => {
+      if (key.key !== 'Escape') return;
+      key.preventDefault();
+      key.stopPropagation();
+      stop.current?.();
+      onMove(index, { x, y });
+    };
+    addEventListener('keydown', onEscape, { capture: true });
+    stop.current = () => {
+      removeEventListener('keydown', onEscape, { capture: true });
+      held.current = undefined;
+      stop.current = undefined;
+    };
     onChoose(index);
   };
   const onPointerMove = (event: PointerEvent<HTMLButtonElement>, index: number) => {
@@ -70,9 +89,8 @@ export function CornerHandles({
             onFocus={() => onChoose(index)}
             onPointerDown={(event) => onPointerDown(event, index)}
             onPointerMove={(event) => onPointerMove(event, index)}
-            onPointerUp={() => {
-              held.current = undefined;
-            }}
+            onPointerUp={() => stop.current?.()}
+            onPointerCancel={() => stop.current?.()}
             onKeyDown={(event) => onKeyDown(event, index)}
           />
         ))}

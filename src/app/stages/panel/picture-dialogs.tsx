@@ -13,6 +13,8 @@ export interface ToStraighten {
   readonly widthMm: number;
   /** Height of the piece, where it is known. */
   readonly heightMm: number | undefined;
+  /** It is the artwork that lies on the panel. */
+  readonly fillsPanel: boolean;
 }
 
 export function PictureDialogs({
@@ -40,6 +42,7 @@ export function PictureDialogs({
           name: picture.name,
           widthMm: straightened.widthMm,
           heightMm: undefined,
+          fillsPanel: false,
         }}
         onClose={close}
       />

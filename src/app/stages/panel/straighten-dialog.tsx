@@ -101,8 +101,9 @@ export function StraightenDialog({
   const { image, name } = source;
   const photo = { width: image.naturalWidth, height: image.naturalHeight };
   const [corner, setCorner] = useState(0);
+  const atFirst = () => firstCorners(photo, source.fillsPanel);
   const [wanted, setWanted] = useState<Wanted>(() => {
-    const corners = firstCorners(photo);
+    const corners = atFirst();
     const heightMm = source.heightMm ?? Math.round(source.widthMm / seenAspect(corners));
     return { corners, widthMm: source.widthMm, heightMm };
   });
@@ -175,7 +176,7 @@ export function StraightenDialog({
             <Button tone="main" isDisabled={!outcome?.kept} onPress={accept}>
               Use the straightened picture
             </Button>
-            <Button onPress={() => setWanted((before) => ({ ...before, corners: firstCorners(photo) }))}>
+            <Button onPress={() => setWanted((before) => ({ ...before, corners: atFirst() }))}>
               Corners as at first
             </Button>
             <Button onPress={onClose}>Cancel</Button>

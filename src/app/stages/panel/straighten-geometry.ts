@@ -10,14 +10,20 @@ export interface SizePx {
 export const cornerNames = ['Top left', 'Top right', 'Bottom right', 'Bottom left'] as const;
 
 /** A photo is taken with some room around the artwork: corners begin a little inside its edges, where hands find them. */
-const inset = 0.08;
+const insetOfPhoto = 0.08;
 
-export const firstCorners = ({ width, height }: SizePx): Corners => [
-  { x: Math.round(width * inset), y: Math.round(height * inset) },
-  { x: Math.round(width * (1 - inset)), y: Math.round(height * inset) },
-  { x: Math.round(width * (1 - inset)), y: Math.round(height * (1 - inset)) },
-  { x: Math.round(width * inset), y: Math.round(height * (1 - inset)) },
-];
+/** @param fillsPanel whether the picture is the artwork already: its own corners are then those of the panel, and taking them changes nothing */
+export function firstCorners({ width, height }: SizePx, fillsPanel: boolean): Corners {
+  const inset = fillsPanel ? 0 : insetOfPhoto;
+  const [left, right] = [Math.round(width * inset), Math.round(width * (1 - inset))];
+  const [top, bottom] = [Math.round(height * inset), Math.round(height * (1 - inset))];
+  return [
+    { x: left, y: top },
+    { x: right, y: top },
+    { x: right, y: bottom },
+    { x: left, y: bottom },
+  ];
+}
 
 /** Tenths of a pixel are finer than any print's edge on a photo. */
 const tenths = (value: number): number => Math.round(value * 10) / 10;
