@@ -79,6 +79,8 @@ export function usePointer(
     const isFinger = kind === 'touch';
     const begun = isFinger ? undefined : begin();
     const waits = isFinger ? begin : undefined;
+    // Handles go with the press, not with the first move: that one is short enough as it is.
+    if (typeof begun === 'function') setDragging(true);
     held.current = {
       pointer: event.pointerId,
       kind,
