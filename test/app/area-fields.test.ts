@@ -11,7 +11,7 @@ import {
   orderOfKind,
   removedPoint,
 } from '../../src/app/stages/runs/area-orders.ts';
-import { ledListText, parseLedList } from '../../src/app/stages/runs/led-list.ts';
+import { ledListRefusal, ledListText, parseLedList } from '../../src/app/stages/runs/led-list.ts';
 import { setAreaOrder } from '../../src/project/index.ts';
 import { holdsLaws } from '../support/edit-laws.ts';
 import { sample } from '../support/lamploom.ts';
@@ -23,13 +23,27 @@ describe('lists of LEDs', () => {
     ['9-7,3', [3, 7, 8, 9]],
     ['4;4 , 4', [4]],
     ['0 - 2', [0, 1, 2]],
+    ['3-1', [1, 2, 3]],
     ['9', [9]],
   ])('"%s" names %j', (text, leds) => {
     expect(parseLedList(text, 10)).toEqual(leds);
+    expect(ledListRefusal(text, 10)).toBeUndefined();
   });
 
   test.each(['10', '3-10', '-1', '1.5', '3,', 'three', '1 2', '2-3-4'])('"%s" is not taken', (text) => {
     expect(parseLedList(text, 10)).toBeUndefined();
+    expect(ledListRefusal(text, 10)).toBeDefined();
+  });
+
+  // The words name what the builder has to mend: the part that is no number, or the numbers that there are.
+  test.each([
+    ['99', 10, /no LED 99.*0 to 9$/],
+    ['3-12', 10, /no LED 12.*0 to 9$/],
+    ['1', 1, /no LED 1.*only one of this run is 0$/],
+    ['a,b', 10, /^"a" is no LED/],
+    ['2,', 10, /missing beside a comma$/],
+  ])('"%s" of %i LEDs is refused in words', (text, ledCount, words) => {
+    expect(ledListRefusal(text, ledCount)).toMatch(words);
   });
 
   test('three in a row are a stretch, two are two', () => {

@@ -1,9 +1,9 @@
 // The single LEDs of a run that stay dark: kept as spare, found broken, or bypassed by a wire.
 import { memo } from 'react';
 import { type Edit, type Run, setBypassedLeds, setDeadLeds, setSpareLeds } from '../../../project/index.ts';
-import { TextField } from '../../fields/index.ts';
+import { CheckedTextField } from '../../fields/index.ts';
 import { useEdit } from '../../workbench/context.ts';
-import { ledListText, parseLedList } from './led-list.ts';
+import { ledListRefusal, ledListText, parseLedList } from './led-list.ts';
 
 const lists: readonly {
   readonly key: 'spareLeds' | 'deadLeds' | 'bypassedLeds';
@@ -30,15 +30,15 @@ export const LedLists = memo(function LedLists({
 }: Lists & { readonly id: string; readonly ledCount: number }) {
   const edit = useEdit();
   return lists.map(({ key, label, step, edit: set }) => (
-    <TextField
+    <CheckedTextField
       key={key}
       label={label}
-      mono
       hint="Such as 3, 7-9, counted from 0 at DIN as planned"
       value={ledListText(own[key] ?? [])}
+      refusalOf={(typed) => ledListRefusal(typed, ledCount)}
       onChange={(typed) => {
-        const leds = parseLedList(typed, ledCount);
-        if (leds) edit(step, set(id, leds));
+        const leds = parseLedList(typed, ledCount)!;
+        if (ledListText(leds) !== ledListText(own[key] ?? [])) edit(step, set(id, leds));
       }}
     />
   ));
