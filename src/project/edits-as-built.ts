@@ -56,9 +56,13 @@ export const removeBuiltSwap =
     record.swaps = record.swaps.filter((_, i) => i !== index);
   };
 
-/** All was built as planned. */
+/** All was built as planned, and no LED is broken or led past. Spare LEDs are of the plan, and stay. */
 export const clearAsBuilt: Edit = (project) => {
   if (project.asBuilt) project.asBuilt = { runs: [], swaps: [] };
+  for (const [index, { deadLeds, bypassedLeds }] of project.runs.entries()) {
+    if (deadLeds ?? bypassedLeds)
+      applyChange(project.runs, index, { deadLeds: undefined, bypassedLeds: undefined });
+  }
 };
 
 /** What a record says of a run that goes, goes with it. */

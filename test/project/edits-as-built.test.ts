@@ -88,6 +88,36 @@ const cases: readonly EditCase[] = [
     edit: edits.clearAsBuilt,
     leaves: () => ({}),
   },
+  {
+    name: 'clearAsBuilt',
+    fact: 'takes dead and bypassed LEDs from all runs, and leaves the spare ones, which are planned',
+    on: {
+      ...known,
+      runs: plain.runs.map((run, i) => ({
+        ...run,
+        ...[
+          { deadLeds: [3], spareLeds: [1] },
+          { bypassedLeds: [0, 2] },
+          { deadLeds: [1], bypassedLeds: [4] },
+        ][i],
+      })),
+    },
+    edit: edits.clearAsBuilt,
+    leaves: () => ({
+      '/asBuilt': { runs: [], swaps: [] },
+      '/runs/0/deadLeds': undefined,
+      '/runs/1/bypassedLeds': undefined,
+      '/runs/2/deadLeds': undefined,
+      '/runs/2/bypassedLeds': undefined,
+    }),
+  },
+  {
+    name: 'clearAsBuilt',
+    fact: 'takes dead LEDs away where there is no record, and begins none',
+    on: { ...plain, runs: plain.runs.map((run, i) => (i === 1 ? { ...run, deadLeds: [0] } : run)) },
+    edit: edits.clearAsBuilt,
+    leaves: () => ({ '/runs/1/deadLeds': undefined }),
+  },
 ];
 
 testCases(cases, edits);

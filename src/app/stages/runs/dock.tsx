@@ -122,12 +122,16 @@ function ChainHead() {
   );
 }
 
+/** Whether nothing is known to be built otherwise than planned, or broken. */
+const isAsPlanned = ({ asBuilt, runs }: Project): boolean =>
+  (asBuilt?.runs.length ?? 0) + (asBuilt?.swaps.length ?? 0) === 0 &&
+  runs.every(({ deadLeds, bypassedLeds }) => !deadLeds && !bypassedLeds);
+
 function BuiltHead({ columns }: { readonly columns: readonly ChainColumn[] }) {
   const edit = useEdit();
   const { project, layout } = useSettled();
-  const { asBuilt } = project;
   const { soldered, differing, follows } = builtWords(project, layout, columns);
-  const isPlain = !asBuilt || (asBuilt.runs.length === 0 && asBuilt.swaps.length === 0);
+  const isPlain = isAsPlanned(project);
   return (
     <>
       <p title={[soldered, ...differing].join(', ')}>
