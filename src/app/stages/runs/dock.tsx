@@ -1,6 +1,6 @@
 // The dock of the stage Runs: the chain as planned, or what was built otherwise, as a table with one column a run.
 import { useMemo, useState } from 'react';
-import { builtRun } from '../../../panel/index.ts';
+import { builtRun, type PlacedRun } from '../../../panel/index.ts';
 import {
   clearAsBuilt,
   moveInChain,
@@ -18,7 +18,7 @@ import { chainPlaceOf, lineName } from './chain-places.ts';
 import { ColumnsTable, type Row } from './columns-table.tsx';
 import { ledListText } from './led-list.ts';
 import { PlanDialog } from './plan-dialog.tsx';
-import { RunArrow } from './run-arrow.tsx';
+import { RingSign, RunArrow } from './run-arrow.tsx';
 import css from './runs.module.css';
 import { TypedOrder } from './typed-order-field.tsx';
 
@@ -50,10 +50,38 @@ function JumperButton({ column: { jumper, placed } }: { readonly column: ChainCo
 
 const ledCell = ({ placed }: ChainColumn) => placed.run.ledCount;
 
+/** The way of a run, planned or the other way round. */
+function Way({
+  placed: { run },
+  isTurned = false,
+  tone,
+}: {
+  readonly placed: PlacedRun;
+  readonly isTurned?: boolean;
+  readonly tone: 'data' | 'soft' | 'warn';
+}) {
+  if (run.ring) return <RingSign clockwise={run.ring.clockwise !== isTurned} tone={tone} />;
+  return <RunArrow arrowDeg={(run.arrowDeg + (isTurned ? 180 : 0)) % 360} tone={tone} />;
+}
+
+/** As the canvas shows it: as soldered, which may not be as planned. */
+const arrowCell = ({ placed }: ChainColumn) =>
+  placed.isTurned ? (
+    <span title="Soldered the other way round than planned">
+      <Way placed={placed} isTurned tone="warn" />
+      <b className={css['differs']} aria-hidden="true">
+        !
+      </b>
+      <span className="visually-hidden">, not as planned</span>
+    </span>
+  ) : (
+    <Way placed={placed} tone="data" />
+  );
+
 const chainRows: readonly Row[] = [
-  { label: 'Arrow', cell: ({ placed }) => <RunArrow arrowDeg={placed.run.arrowDeg} /> },
+  { label: 'Arrow', cell: arrowCell },
   { label: 'LEDs', cell: ledCell },
-  { label: 'Cut, mm', cell: ({ placed }) => placed.cutLengthMm.toFixed(1) },
+  { label: 'Cut, mm', cell: ({ placed }) => (placed.run.ring ? '–' : placed.cutLengthMm.toFixed(1)) },
   { label: '+5 V in', cell: (column) => <JumperButton column={column} /> },
   { label: 'Wire in, mm', cell: ({ jumper }) => jumper?.lengthMm.toFixed(0) ?? '–' },
 ];
@@ -63,16 +91,15 @@ const listCell = (leds: readonly number[] | undefined) =>
 
 function builtRows(project: Project): readonly Row[] {
   return [
-    { label: 'Planned', cell: ({ placed }) => <RunArrow arrowDeg={placed.run.arrowDeg} tone="soft" /> },
+    { label: 'Planned', cell: ({ placed }) => <Way placed={placed} tone="soft" /> },
     {
       label: 'Soldered',
       cell: ({ placed }) => {
         const { skipped, laidReversed, fedAtDout } = builtRun(project, placed.run.id);
         if (skipped) return <b className={css['differs']}>out</b>;
-        const deg = placed.run.arrowDeg + (laidReversed ? 180 : 0);
         return (
           <>
-            <RunArrow arrowDeg={deg} tone={laidReversed ? 'warn' : 'data'} />
+            <Way placed={placed} isTurned={laidReversed ?? false} tone={laidReversed ? 'warn' : 'data'} />
             {fedAtDout && <b className={css['differs']}>DOUT</b>}
           </>
         );
