@@ -13,7 +13,7 @@ import {
   drawMeasure,
   measure,
 } from '../../src/app/canvas/drags-panel.ts';
-import { beginPress, runsInBox } from '../../src/app/canvas/presses.ts';
+import { beginPress, chooseRun, runsInBox } from '../../src/app/canvas/presses.ts';
 import { areaLeds, distanceToPathMm, layOut } from '../../src/panel/index.ts';
 import { type Project, writeProject } from '../../src/project/index.ts';
 import { sample } from '../support/lamploom.ts';
@@ -55,6 +55,22 @@ async function drawn(
   expect(textOf(workbench)).toBe(writeProject(project));
   return { after, selection };
 }
+
+test('Shift adds a run to what is chosen, and takes it away again; without Shift it alone is chosen', async () => {
+  const { workbench } = await started();
+  const [first, second] = carnival.runs.map(({ id }) => id) as [string, string];
+  chooseRun(workbench, first, true);
+  expect(workbench.state.selection).toEqual({ kind: 'run', id: first });
+  chooseRun(workbench, second, true);
+  expect(workbench.state.selection).toEqual({ kind: 'runs', ids: [first, second] });
+  chooseRun(workbench, first, true);
+  expect(workbench.state.selection).toEqual({ kind: 'run', id: second });
+  chooseRun(workbench, second, true);
+  expect(workbench.state.selection).toEqual({ kind: 'none' });
+  chooseRun(workbench, first, false);
+  chooseRun(workbench, second, false);
+  expect(workbench.state.selection).toEqual({ kind: 'run', id: second });
+});
 
 describe('areas', () => {
   test('a closed line holds the LEDs inside it', async () => {

@@ -24,6 +24,7 @@ import { LowestMark } from './lowest-mark.tsx';
 import { Handles, NumberTags } from './overlay.tsx';
 import { PanelBox } from './panel-box.tsx';
 import { PanelOverlay, PanelUnderlay } from './panel-marks.tsx';
+import { chooseRun } from './presses.ts';
 import { Rulers, rulerPx } from './rulers.tsx';
 import { RunShape } from './run-shape.tsx';
 import { selectionExtent } from './selection-extent.ts';
@@ -102,7 +103,10 @@ export function Canvas() {
     if (document.activeElement === document.body) surface.current?.focus({ preventScroll: true });
   }, [runCount]);
   const drawsWiring = viewKind === 'wiring' || viewKind === 'volts';
-  const choose = useMemo(() => (id: string) => workbench.select({ kind: 'run', id }), [workbench]);
+  const choose = useMemo(
+    () => (id: string, isShift: boolean) => chooseRun(workbench, id, isShift),
+    [workbench],
+  );
 
   return (
     <div className={css['frame']} data-view={viewKind} data-side={side}>

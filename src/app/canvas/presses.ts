@@ -12,7 +12,7 @@ import {
 } from '../../panel/index.ts';
 import { addFeed, limits } from '../../project/index.ts';
 import { chosenRunIds, selectionOfRuns } from '../workbench/selection.ts';
-import type { ToolId } from '../workbench/workbench.ts';
+import type { ToolId, Workbench } from '../workbench/workbench.ts';
 import { type ColourAt, colourMembers } from './colour-area.ts';
 import { type Drag, type DragStart, dragLength, dragRuns, dragTurn, drawRun } from './drags.ts';
 import { chosenArea, drawLasso, drawRectangle, drawStroke, intoArea } from './drags-areas.ts';
@@ -124,6 +124,13 @@ const handlePresses: Readonly<Record<string, (press: Press, placed: PlacedRun) =
   },
 };
 
+/** Chooses a run. Shift adds it to the runs that are chosen, or takes it from them. */
+export function chooseRun(workbench: Workbench, id: string, isShift: boolean): void {
+  const chosen = isShift ? chosenRunIds(workbench.state.selection) : [];
+  const others = chosen.filter((one) => one !== id);
+  workbench.select(selectionOfRuns(others.length < chosen.length ? others : [...chosen, id]));
+}
+
 function pressRun(press: Press, placed: PlacedRun): Begun {
   const { workbench, isShift } = press;
   const { id } = placed.run;
@@ -139,13 +146,11 @@ function pressRun(press: Press, placed: PlacedRun): Begun {
     workbench.set({ tool: 'select' });
     return undefined;
   }
-  const chosen = chosenRunIds(selection);
   if (isShift) {
-    // Shift adds to what is chosen, and takes away.
-    const others = chosen.filter((one) => one !== id);
-    workbench.select(selectionOfRuns(others.length < chosen.length ? others : [...chosen, id]));
+    chooseRun(workbench, id, isShift);
     return undefined;
   }
+  const chosen = chosenRunIds(selection);
   if (chosen.length > 1 && chosen.includes(id)) return dragRuns(press, chosen, press.lightness());
   workbench.select({ kind: 'run', id });
   return dragRuns(press, [id], press.lightness());

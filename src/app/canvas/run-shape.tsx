@@ -1,5 +1,5 @@
 // One run on the canvas: the cut piece, its LEDs, the arrows between them, the dot where data enters. Drawn in the run's own axes, so that
-// moving it changes one transform. It is a button: a press or Enter chooses it.
+// moving it changes one transform. It is a button: a press or Enter chooses it, with Shift beside what is chosen.
 import { memo } from 'react';
 import type { PlacedRun } from '../../panel/index.ts';
 import type { Run } from '../../project/index.ts';
@@ -23,7 +23,7 @@ export interface RunShapeProps {
   /** Drawn as an outline only, over the lit glass. */
   readonly isGhost: boolean;
   readonly zoneColour: string | undefined;
-  readonly onChoose: (run: string) => void;
+  readonly onChoose: (run: string, isShift: boolean) => void;
 }
 
 export const RunShape = memo(function RunShape({
@@ -57,7 +57,7 @@ export const RunShape = memo(function RunShape({
       onKeyDown={(event) => {
         if (event.key !== 'Enter' && event.key !== ' ') return;
         event.preventDefault();
-        onChoose(run.id);
+        onChoose(run.id, event.shiftKey);
       }}
     >
       <path className={css['focus-ring']} d={boardPath(placed, 3)} />

@@ -13,7 +13,8 @@ export function InspectorTitle({
 }) {
   return (
     <header className={css['title']}>
-      <h2>{title}</h2>
+      {/* The focus comes here when what it was on has given way to this part. */}
+      <h2 tabIndex={-1}>{title}</h2>
       {children !== undefined && <p>{children}</p>}
     </header>
   );

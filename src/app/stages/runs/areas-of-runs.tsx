@@ -3,6 +3,7 @@ import { memo } from 'react';
 import { addArea, freeId, setAreaMembers } from '../../../project/index.ts';
 import { Group, SelectField } from '../../fields/index.ts';
 import { useEdit, useProject, useWorkbench } from '../../workbench/context.ts';
+import { intoInspector } from './into-inspector.ts';
 import { withRuns } from './members-with-runs.ts';
 
 export const AreasOfRuns = memo(function AreasOfRuns({ ids }: { readonly ids: readonly string[] }) {
@@ -13,8 +14,10 @@ export const AreasOfRuns = memo(function AreasOfRuns({ ids }: { readonly ids: re
   const put = (choice: string) => {
     const area = areas.find(({ id }) => `area ${id}` === choice);
     if (area) {
-      edit('Add runs to area', setAreaMembers(area.id, withRuns(area.members, ids)));
-      workbench.select({ kind: 'area', id: area.id });
+      intoInspector(() => {
+        edit('Add runs to area', setAreaMembers(area.id, withRuns(area.members, ids)));
+        workbench.select({ kind: 'area', id: area.id });
+      });
       return;
     }
     if (choice !== 'new') return;
@@ -22,8 +25,13 @@ export const AreasOfRuns = memo(function AreasOfRuns({ ids }: { readonly ids: re
       areas.map((one) => one.id),
       'area',
     );
-    edit('Add area', addArea({ id, members: [{ kind: 'runs', runs: [...ids] }], order: { kind: 'across' } }));
-    workbench.select({ kind: 'area', id });
+    intoInspector(() => {
+      edit(
+        'Add area',
+        addArea({ id, members: [{ kind: 'runs', runs: [...ids] }], order: { kind: 'across' } }),
+      );
+      workbench.select({ kind: 'area', id });
+    });
   };
   return (
     <Group title="Areas">

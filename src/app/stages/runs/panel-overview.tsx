@@ -6,6 +6,7 @@ import { Button, Buttons, Group, InspectorTitle } from '../../fields/index.ts';
 import { runName } from '../../workbench/commands/run-commands.ts';
 import { useCompiled, useEdit, useProject, useScreen, useWorkbench } from '../../workbench/context.ts';
 import { ChannelsGroup } from './channels-group.tsx';
+import { intoInspector } from './into-inspector.ts';
 import { ReelsDialog } from './reels-dialog.tsx';
 import css from './runs.module.css';
 import { SpotsGroup } from './spots-group.tsx';
@@ -39,16 +40,20 @@ export function PanelOverview() {
       ),
       strip,
     };
-    edit('Add run', addRun(run, Math.max(0, project.dataLines.length - 1)));
-    workbench.select({ kind: 'run', id });
+    intoInspector(() => {
+      edit('Add run', addRun(run, Math.max(0, project.dataLines.length - 1)));
+      workbench.select({ kind: 'run', id });
+    });
   };
   const gather = () => {
     const id = freeId(
       areas.map((area) => area.id),
       'area',
     );
-    edit('Add area', addArea({ id, members: [{ kind: 'runs', runs: [] }], order: { kind: 'across' } }));
-    workbench.select({ kind: 'area', id });
+    intoInspector(() => {
+      edit('Add area', addArea({ id, members: [{ kind: 'runs', runs: [] }], order: { kind: 'across' } }));
+      workbench.select({ kind: 'area', id });
+    });
   };
 
   return (
@@ -62,7 +67,10 @@ export function PanelOverview() {
         <ul className={css['list']}>
           {areas.map((area) => (
             <li key={area.id}>
-              <button type="button" onClick={() => workbench.select({ kind: 'area', id: area.id })}>
+              <button
+                type="button"
+                onClick={() => intoInspector(() => workbench.select({ kind: 'area', id: area.id }))}
+              >
                 {area.name ?? area.id}
               </button>
             </li>
@@ -76,7 +84,10 @@ export function PanelOverview() {
         <ul className={css['list']}>
           {runs.map((run) => (
             <li key={run.id}>
-              <button type="button" onClick={() => workbench.select({ kind: 'run', id: run.id })}>
+              <button
+                type="button"
+                onClick={() => intoInspector(() => workbench.select({ kind: 'run', id: run.id }))}
+              >
                 <span>{runName(run)}</span>
                 <span className={css['figure']}>{run.ledCount}</span>
               </button>
