@@ -4,6 +4,7 @@ import { pitchMm } from '../catalogue/index.ts';
 import { type Finding, type Project, pointer } from '../project/index.ts';
 import { cutPieceOf, Grooves, matchRuns, mostLeds, outsideMm, stripIdFor } from './channel-runs.ts';
 import { betterPitch, type ChannelFit, mostMisfitMm } from './fit.ts';
+import { runTitle } from './layout.ts';
 import { stripById } from './strips.ts';
 
 const mm = (value: number): string => `${value.toFixed(2)} mm`;
@@ -69,7 +70,7 @@ export function channelFindings(project: Project): Finding[] {
       tell(
         'error',
         'run-outside-channel',
-        `Run "${run.id}" leaves channel "${channel.id}" by ${mm(outside)}.`,
+        `Run "${runTitle(run)}" leaves channel "${channel.id}" by ${mm(outside)}.`,
         'Move it back, take LEDs off it, or fit runs to the channels again.',
         atRun(run.id),
       );
@@ -77,7 +78,7 @@ export function channelFindings(project: Project): Finding[] {
       tell(
         'note',
         'channel-room',
-        `Channel "${channel.id}" takes ${ledsOf(most)}, and run "${run.id}" has ${run.ledCount}.`,
+        `Channel "${channel.id}" takes ${ledsOf(most)}, and run "${runTitle(run)}" has ${run.ledCount}.`,
         'Lengthen the run if the place is to be lit.',
         atRun(run.id),
       );
@@ -90,7 +91,7 @@ export function channelFindings(project: Project): Finding[] {
       severity: 'warning',
       code: 'channel-shared',
       at: atRun(run.id),
-      message: `Run "${run.id}" lies in channel "${channel.id}", where run "${runOf.get(channel)?.id}" lies already.`,
+      message: `Run "${runTitle(run)}" lies in channel "${channel.id}", where run "${runOf.get(channel)?.id}" lies already.`,
       mend: 'Delete one of the two, or move it to a channel of its own.',
     });
   }
@@ -101,7 +102,7 @@ export function channelFindings(project: Project): Finding[] {
         severity: 'warning',
         code: 'run-without-channel',
         at: atRun(run.id),
-        message: `Run "${run.id}" lies in no engraved channel.`,
+        message: `Run "${runTitle(run)}" lies in no engraved channel.`,
         mend: 'Move it into one, engrave one for it, or glue it on the face.',
       });
   return findings;

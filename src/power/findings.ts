@@ -2,7 +2,7 @@
 // Not here: the figures themselves (sizing.ts, load-cases.ts). An error means the panel would not work or could burn.
 // Each rule's two sides are tried in test/power/findings.test.ts.
 import { fuseLoadShare, supplyAmps, supplyLoadShare } from '../catalogue/index.ts';
-import type { Layout } from '../panel/index.ts';
+import { type Layout, runTitle } from '../panel/index.ts';
 import { type Finding, type Project, pointer, type StripData } from '../project/index.ts';
 import { assessPower, type PowerAssessment, type SolvedCase } from './assessment.ts';
 import { darkAmps, wireAmps } from './load-cases.ts';
@@ -30,7 +30,7 @@ const amps = (value: number): string => `${Number(value.toFixed(2))} A`;
 /** Rounded down, so that a value under a limit never reads like the limit. */
 const volts = (value: number): string => `${(Math.floor(settled(value * 100)) / 100).toFixed(2)} V`;
 const runNames = (zone: Zone): string => {
-  const names = zone.runs.slice(0, 3).map((placed) => `"${placed.run.id}"`);
+  const names = zone.runs.slice(0, 3).map((placed) => `"${runTitle(placed.run)}"`);
   const more = zone.runs.length - names.length;
   const [last = ''] = more > 0 ? [`${more} more`] : names.splice(-1);
   return names.length === 0 ? `Run ${last} has` : `Runs ${names.join(', ')} and ${last} have`;
@@ -99,7 +99,11 @@ const voltages: Rule = (project, assessment) => {
     if (!missed) return [];
     const runAt = (index: number) =>
       pointer('runs', zone.runs.find((placed) => placed.run.id === panel.leds[index]!.run)!.runIndex);
-    const place = (index: number) => `LED ${panel.leds[index]!.led} of run "${panel.leds[index]!.run}"`;
+    const place = (index: number) => {
+      const { run, led } = panel.leds[index]!;
+      const known = zone.runs.find((placed) => placed.run.id === run);
+      return `LED ${led} of run "${known ? runTitle(known.run) : run}"`;
+    };
     const tooLow = (severity: 'error' | 'warning', led: number, count: number, at: SolvedCase, how: string) =>
       finding(
         severity,
@@ -213,7 +217,7 @@ const jumpers: Rule = (_, { panel, worst }) =>
         'warning',
         'jumper-overload',
         at,
-        `The jumper from run "${jumper.from.run.id}" to "${jumper.to.run.id}" carries ${amps(most)} in full white; ` +
+        `The jumper from run "${runTitle(jumper.from.run)}" to "${runTitle(jumper.to.run)}" carries ${amps(most)} in full white; ` +
           `${wire.id} should carry ${amps(wire.designAmps)} at most.`,
         `Add a feed behind it${better ? `, or use ${better.id} or thicker` : ''}.`,
       ),
