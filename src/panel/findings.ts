@@ -1,4 +1,4 @@
-// What is worth telling about a layout: runs that stick out, chains that miss runs, pins that can't be used, areas without LEDs.
+// What is worth telling about a layout: an opening or runs that stick out, chains that miss runs, pins that can't be used, areas without LEDs.
 // Not here: references (project/references.ts refuses those), power (src/power), memory and speed (src/board).
 import { boards, bytesPerLed, rowById } from '../catalogue/index.ts';
 import { type Finding, type Project, pointer } from '../project/index.ts';
@@ -7,23 +7,41 @@ import { builtRun } from './as-built.ts';
 import { asBuiltFindings } from './as-built-findings.ts';
 import { channelFindings } from './channel-findings.ts';
 import { layingFindings } from './laying-findings.ts';
-import type { Layout, PlacedRun } from './layout.ts';
+import type { Layout } from './layout.ts';
 import { measureFindings } from './measures.ts';
+import { type PointMm, rectangleOutline } from './plane.ts';
 import { outline } from './run-outline.ts';
 import { stripById } from './strips.ts';
 
 /** Rounding of a drawing must not make a run stick out. */
 const toleranceMm = 0.01;
 
-function outsideMm(project: Project, placed: PlacedRun): number {
-  const { widthMm, heightMm } = project.panel;
-  return Math.max(...outline(placed).map((p) => Math.max(-p.xMm, -p.yMm, p.xMm - widthMm, p.yMm - heightMm)));
+/** How far the farthest of these points lies beyond the panel's edges. */
+function outsideMm({ panel: { widthMm, heightMm } }: Project, points: readonly PointMm[]): number {
+  return Math.max(...points.map((p) => Math.max(-p.xMm, -p.yMm, p.xMm - widthMm, p.yMm - heightMm)));
+}
+
+function openingFindings(project: Project): Finding[] {
+  const { opening } = project.panel;
+  if (!opening) return [];
+  const { xMm, yMm, widthMm, heightMm } = opening;
+  const outside = outsideMm(project, rectangleOutline(xMm, yMm, widthMm, heightMm));
+  if (outside <= toleranceMm) return [];
+  return [
+    {
+      severity: 'warning',
+      code: 'opening-off-panel',
+      at: pointer('panel', 'opening'),
+      message: `The visible opening reaches ${outside.toFixed(1)} mm beyond the panel, where no light is.`,
+      mend: 'Make it smaller, move it, or make the panel larger.',
+    },
+  ];
 }
 
 function runFindings(project: Project, layout: Layout): Finding[] {
   const findings: Finding[] = [];
   for (const placed of layout.runs) {
-    const outside = outsideMm(project, placed);
+    const outside = outsideMm(project, outline(placed));
     if (outside > toleranceMm)
       findings.push({
         severity: 'error',
@@ -130,6 +148,7 @@ export function panelFindings(project: Project, layout: Layout): Finding[] {
         ],
   );
   return [
+    ...openingFindings(project),
     ...runFindings(project, layout),
     ...layingFindings(project, layout),
     ...asBuiltFindings(project, layout),

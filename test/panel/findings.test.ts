@@ -94,3 +94,22 @@ test('[FIND3] an area without LEDs', () => {
     ['warning', 'area-empty', '/areas/0'],
   ]);
 });
+
+describe('[FIND4] the visible opening', () => {
+  const whole = { xMm: 0, yMm: 0, widthMm: 200, heightMm: 50 };
+  const withOpening = (opening: NonNullable<Project['panel']['opening']>) =>
+    codes(projectOf({ panel: { ...panel, opening }, runs: [run(20, 3)] }));
+  test('as large as the panel, or well inside it, it is no finding', () => {
+    expect(withOpening(whole)).toEqual([]);
+    expect(withOpening({ xMm: 10, yMm: 10, widthMm: 180, heightMm: 30 })).toEqual([]);
+  });
+  test.each([
+    ['left', { ...whole, xMm: -0.1, widthMm: 100 }],
+    ['top', { ...whole, yMm: -0.1, heightMm: 20 }],
+    ['right', { ...whole, widthMm: 200.1 }],
+    ['bottom', { ...whole, yMm: 10, heightMm: 40.1 }],
+    ['wholly beside', { ...whole, xMm: 300 }],
+  ])('a tenth of a mm beyond the panel’s edge it is: %s', (_side, opening) => {
+    expect(withOpening(opening)).toEqual([['warning', 'opening-off-panel', '/panel/opening']]);
+  });
+});
