@@ -5,6 +5,8 @@
 import {
   type AreaLed,
   builtRun,
+  distanceToLineMm,
+  edgesOf,
   hullOf,
   isInside,
   type Layout,
@@ -161,20 +163,35 @@ function summedLight(leds: readonly PointMm[], airGapMm: number, grid: MapGrid):
 
 /** Fewer pixels than this say nothing about a shape. */
 const fewestPixels = 8;
+/** The outermost pixels of a shape lie no farther than this from its outline. */
+const edgePixels = 1.5;
+
+export interface AreaEvenness extends EvennessFigures {
+  /** Whether its darkest place lies on its outline, or at its ends. */
+  readonly isDarkestAtEdge: boolean;
+}
 
 /**
  * How even one area is: over the pixels of the map inside the convex outline of its LEDs, or where that is as thin as a row, along its runs. A sparse
  * panel is dark between its areas on purpose, so these figures say more than the whole map's.
  * @param area as areaLeds gives it for the same layout
  */
-export function evennessOfArea(map: EvennessMap, layout: Layout, area: readonly AreaLed[]): EvennessFigures {
+export function evennessOfArea(map: EvennessMap, layout: Layout, area: readonly AreaLed[]): AreaEvenness {
   const hull = hullOf(area.map(({ wire }) => layout.wireLeds[wire]!));
   const inside: number[] = [];
   if (hull.length > 2)
     for (const [at, light] of map.light.entries())
-      if (!Number.isNaN(light) && isInside(hull, placeOf(map, at))) inside.push(light);
-  if (inside.length >= fewestPixels) return figuresOf(inside);
-  return figuresOf(placesAlong(layout, area).map((place) => lightAt(map.leds, place, map.airGapMm)));
+      if (!Number.isNaN(light) && isInside(hull, placeOf(map, at))) inside.push(at);
+  if (inside.length < fewestPixels) {
+    const light = placesAlong(layout, area).map((place) => lightAt(map.leds, place, map.airGapMm));
+    const figures = figuresOf(light);
+    const darkest = light.indexOf(figures.least);
+    return { ...figures, isDarkestAtEdge: darkest === 0 || darkest === light.length - 1 };
+  }
+  const figures = figuresOf(inside.map((at) => map.light[at]!));
+  const darkest = placeOf(map, inside.find((at) => map.light[at] === figures.least) ?? inside[0]!);
+  const toEdgeMm = Math.min(...edgesOf(hull).map(([a, b]) => distanceToLineMm(a, b, darkest)));
+  return { ...figures, isDarkestAtEdge: toEdgeMm <= edgePixels * map.mmPerPx };
 }
 
 export interface DarkPlace extends PointMm {

@@ -2,11 +2,18 @@
 import { describe, expect, test } from 'vitest';
 import { newProject } from '../../src/app/files/new-project.ts';
 import { adviceFor, adviceWords, rowsOf } from '../../src/app/stages/panel/area-advice.ts';
-import { areasAtGap, areasOnMap, areasToShow, gapsMm } from '../../src/app/stages/panel/area-evenness.ts';
+import {
+  areasAtGap,
+  areasOnMap,
+  areasToShow,
+  curveOf,
+  gapsMm,
+} from '../../src/app/stages/panel/area-evenness.ts';
 import { pitchMm, strips } from '../../src/catalogue/index.ts';
-import { evennessMap, ripple } from '../../src/light/index.ts';
+import { evennessMap, evennessOfArea, ripple } from '../../src/light/index.ts';
 import { areaLeds, layOut } from '../../src/panel/index.ts';
 import type { Area, Project } from '../../src/project/index.ts';
+import { sample } from '../support/lamploom.ts';
 
 const aim = 0.9;
 
@@ -91,21 +98,84 @@ describe('advice', () => {
   });
 
   const now = { minByMean: 0.5, minByMax: 0.4, michelson: 0.4 };
-  test('words round to the side that holds', () => {
-    expect(adviceWords(aim, { now, leastGapMm: 21.21, widestRowsMm: 18.09, ledsPerMetre: 96 })).toBe(
-      'To reach 0.90 here: air gap at least 21.3 mm, rows at most 18.0 mm apart, or 96 LEDs per m.',
-    );
-    expect(
-      adviceWords(aim, { now, leastGapMm: 21.2, widestRowsMm: undefined, ledsPerMetre: undefined }),
-    ).toBe('To reach 0.90 here: air gap at least 21.2 mm.');
+  const none = { now, leastGapMm: undefined, widestRowsMm: undefined, ledsPerMetre: undefined };
+  const at = (airGapMm: number, minByMean: number, isDarkestAtEdge = true) => ({
+    airGapMm,
+    minByMean,
+    isDarkestAtEdge,
+  });
+  /** Rows so near to each other that endless ones are even at gaps of some centimetres. */
+  const near = { ...rows, acrossMm: 20 };
+
+  test('the gap that is told is the nearest one at which the area’s own curve reaches the aim, wider or narrower', () => {
+    const words = (gap: number) =>
+      adviceWords(aim, { rows: near, ...none }, gap, [at(12, 0.5), at(21, 0.9), at(24, 0.95), at(33, 0.7)]);
+    expect(words(12)).toBe('To reach 0.90 here: air gap of 21 mm.');
+    expect(words(33)).toBe('To reach 0.90 here: air gap of 24 mm.');
   });
 
-  test('where nothing alone helps, or rows are even already, that is said', () => {
-    const none = { leastGapMm: undefined, widestRowsMm: undefined, ledsPerMetre: undefined };
-    expect(adviceWords(aim, { now, ...none })).toMatch(/^No gap, row spacing or strip alone reaches 0\.90/);
-    expect(adviceWords(aim, { now: { ...now, minByMean: 0.95 }, ...none })).toMatch(
-      /^Endless rows like these reach 0\.95/,
+  test('what endless rows need is told as theirs, rounded to the side that holds', () => {
+    const needs = { ...none, leastGapMm: 21.21, widestRowsMm: 18.09, ledsPerMetre: 96 };
+    expect(adviceWords(aim, { rows: near, ...needs }, 12, [at(12, 0.5), at(24, 0.95)])).toBe(
+      'To reach 0.90 here: air gap of 24 mm. At this gap endless rows need rows at most 18.0 mm apart, or 96 LEDs per m.',
     );
+  });
+
+  test('no gap is told that the area’s own curve doesn’t bear out: what decides is told instead', () => {
+    const words = (of: typeof near | typeof single, isAtEdge: boolean) =>
+      adviceWords(aim, { rows: of, ...none, leastGapMm: 21 }, 24, [
+        at(12, 0.5, isAtEdge),
+        at(24, 0.72, isAtEdge),
+        at(42, 0.6, isAtEdge),
+      ]);
+    const single = { ...rows, acrossMm: undefined };
+    const most = 'No air gap from 12 to 42 mm reaches 0.90 here; 24 mm comes to 0.72';
+    expect(words(near, true)).toMatch(new RegExp(`^${most}: it is darkest at its edge`));
+    expect(words(near, false)).toMatch(new RegExp(`^${most}: it is darkest inside`));
+    expect(words(single, true)).toMatch(new RegExp(`^${most}: it is darkest at its ends`));
+    // A gap of 24 mm evens out rows 20 mm apart, but not rows 200 mm apart.
+    expect(words({ ...rows, acrossMm: 200 }, true)).toMatch(
+      new RegExp(`^${most}. Its rows lie too far apart`),
+    );
+  });
+
+  test('in the samples every gap that is told reaches the aim on a map of its own, and some area is told one', () => {
+    let told = 0;
+    const deepSea = sample('deep-sea');
+    const projects = [
+      sample('first-light'),
+      deepSea,
+      // Too narrow for an area that is even at its own gap of 35 mm.
+      { ...deepSea, panel: { ...deepSea.panel, airGapMm: 15 } },
+      sample('midnight-carnival'),
+    ];
+    for (const project of projects) {
+      const layout = layOut(project);
+      const areas = areasToShow(layout, project.areas);
+      const map = evennessMap(project, layout);
+      const { airGapMm } = project.panel;
+      const atGaps = gapsMm.map((gap) => areasAtGap(project, layout, areas, gap, map.mmPerPx));
+      const evenness = { airGapMm, now: areasOnMap(map, layout, areas), atGaps };
+      for (const [index, { leds }] of areas.entries()) {
+        if (evenness.now[index]!.minByMean >= aim) continue;
+        const of = rowsOf(layout, leds)!;
+        const given = adviceWords(
+          aim,
+          { rows: of, ...adviceFor(aim, of, airGapMm) },
+          airGapMm,
+          curveOf(evenness, index),
+        );
+        const gap = /^To reach 0\.90 here: air gap of ([\d.]+) mm/.exec(given)?.[1];
+        if (gap === undefined) {
+          expect(given).toMatch(/^No air gap from /);
+          continue;
+        }
+        told++;
+        const there = evennessMap({ ...project, panel: { ...project.panel, airGapMm: Number(gap) } }, layout);
+        expect(evennessOfArea(there, layout, leds).minByMean).toBeGreaterThanOrEqual(aim);
+      }
+    }
+    expect(told).toBeGreaterThan(0);
   });
 });
 
@@ -117,7 +187,7 @@ describe('areas that are told of', () => {
     order: { kind: 'across' },
   });
 
-  test('the largest first; the whole panel only where it is alone; equal ones once', () => {
+  test('the largest first; the whole panel only where no part holds most LEDs; equal ones once', () => {
     const layout = layOut(project);
     const whole = project.areas[0]!;
     const areas = [
@@ -127,6 +197,11 @@ describe('areas that are told of', () => {
       area('same', ['row-1', 'row-0']),
     ];
     expect(areasToShow(layout, areas).map((shown) => shown.area.id)).toEqual(['two', 'one']);
+    // One row of three is not most of them.
+    expect(areasToShow(layout, [area('one', ['row-0']), whole]).map((shown) => shown.area.id)).toEqual([
+      'whole',
+      'one',
+    ]);
     expect(areasToShow(layout, [whole]).map((shown) => shown.area.id)).toEqual(['whole']);
     expect(areasToShow(layOut(newProject('2031-02-03')), [whole])).toEqual([]);
   });
@@ -135,9 +210,15 @@ describe('areas that are told of', () => {
     const layout = layOut(project);
     const shown = areasToShow(layout, project.areas);
     const { airGapMm } = project.panel;
-    const [now] = areasOnMap(evennessMap(project, layout), layout, shown);
-    expect(areasAtGap(project, layout, shown, airGapMm)[0]).toBeCloseTo(now!, 1);
-    expect(areasAtGap(project, layout, shown, gapsMm[0]!)[0]!).toBeLessThan(now! - 0.2);
+    const map = evennessMap(project, layout);
+    const now = areasOnMap(map, layout, shown);
+    const [again] = areasAtGap(project, layout, shown, airGapMm, map.mmPerPx);
+    expect(again).toEqual(now[0]);
+    const first = areasAtGap(project, layout, shown, gapsMm[0]!, map.mmPerPx);
+    expect(first[0]!.minByMean).toBeLessThan(now[0]!.minByMean - 0.2);
+    const curve = curveOf({ airGapMm, now, atGaps: [first] }, 0);
+    expect(curve.map((point) => point.airGapMm)).toEqual([gapsMm[0], airGapMm]);
+    expect(curve[1]!.minByMean).toBe(now[0]!.minByMean);
     expect(airGapMm).toBeGreaterThan(gapsMm[0]!);
     expect(airGapMm).toBeLessThan(gapsMm.at(-1)!);
   });

@@ -1,8 +1,10 @@
-// What would make an area even enough: a wider air gap, rows nearer to each other, or a denser strip. Taken from endless rows like the area's. Pure.
+// What would make an area even enough: another air gap, as the area's own curve has it; rows nearer to each other, or a denser strip, as endless rows
+// like the area's have it. Pure.
 // Source of the sums: src/light/evenness-ripple.ts.
 import { strips } from '../../../catalogue/index.ts';
 import { gapFor, pitchFor, type Ripple, ripple, rowsFor } from '../../../light/index.ts';
 import { type AreaLed, type Layout, type Led, nearestShare, type PlacedRun } from '../../../panel/index.ts';
+import type { AtGap } from './area-evenness.ts';
 
 /** An area as endless rows. */
 export interface Rows {
@@ -83,22 +85,48 @@ export function adviceFor(aim: number, { strip, alongMm, acrossMm }: Rows, airGa
   };
 }
 
-const listed = (words: readonly string[]): string =>
-  words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')}, or ${words.at(-1)}`;
+/** What decides where an area's darkest place is not one between endless rows. */
+const decider = ({ acrossMm }: Rows, isDarkestAtEdge: boolean): string => {
+  if (!isDarkestAtEdge)
+    return 'it is darkest inside, where rows leave gaps: more rows there, or rows nearer to each other, would help';
+  return acrossMm === undefined
+    ? 'it is darkest at its ends: rows that go on beyond them, or more rows, would help'
+    : 'it is darkest at its edge: more rows, or rows nearer its edge, would help';
+};
 
-/** "To reach 0.90: air gap at least 21.3 mm, or rows at most 18.0 mm apart, or 96 LEDs per m." Rounded to the side that holds. */
-export function adviceWords(aim: number, { now, ...advice }: Advice): string {
-  if (now.minByMean >= aim)
-    return `Endless rows like these reach ${now.minByMean.toFixed(2)}: it is darker at the ends, and where rows leave gaps.`;
+/** What endless rows would need at the present gap. */
+function rowWords({ widestRowsMm, ledsPerMetre }: Advice): string {
   const ways = [
-    advice.leastGapMm === undefined
+    widestRowsMm === undefined
       ? undefined
-      : `air gap at least ${(Math.ceil(advice.leastGapMm * 10) / 10).toFixed(1)} mm`,
-    advice.widestRowsMm === undefined
-      ? undefined
-      : `rows at most ${(Math.floor(advice.widestRowsMm * 10) / 10).toFixed(1)} mm apart`,
-    advice.ledsPerMetre === undefined ? undefined : `${advice.ledsPerMetre} LEDs per m`,
+      : `rows at most ${(Math.floor(widestRowsMm * 10) / 10).toFixed(1)} mm apart`,
+    ledsPerMetre === undefined ? undefined : `${ledsPerMetre} LEDs per m`,
   ].filter((way) => way !== undefined);
-  if (ways.length === 0) return `No gap, row spacing or strip alone reaches ${aim.toFixed(2)} here.`;
-  return `To reach ${aim.toFixed(2)} here: ${listed(ways)}.`;
+  return ways.length === 0 ? '' : ` At this gap endless rows need ${ways.join(', or ')}.`;
+}
+
+/**
+ * What would make an area reach the aim, checked against its own curve: "To reach 0.90 here: air gap of 24 mm." Where no gap of the curve does, what
+ * decides: its edge, gaps between its rows, or that rows lie too far apart for any of these gaps.
+ * @param curve not empty; the present gap is one of its points
+ */
+export function adviceWords(
+  aim: number,
+  { rows, ...advice }: Advice & { readonly rows: Rows },
+  airGapMm: number,
+  curve: readonly AtGap[],
+): string {
+  const target = aim.toFixed(2);
+  const [reaching] = curve
+    .filter(({ minByMean }) => minByMean >= aim)
+    .sort((a, b) => Math.abs(a.airGapMm - airGapMm) - Math.abs(b.airGapMm - airGapMm));
+  const areRowsEven = advice.now.minByMean >= aim;
+  const forRows = areRowsEven ? '' : rowWords(advice);
+  if (reaching) return `To reach ${target} here: air gap of ${reaching.airGapMm} mm.${forRows}`;
+  const best = curve.reduce((most, at) => (at.minByMean > most.minByMean ? at : most));
+  const most = `No air gap from ${curve[0]!.airGapMm} to ${curve.at(-1)!.airGapMm} mm reaches ${target} here; ${best.airGapMm} mm comes to ${best.minByMean.toFixed(2)}`;
+  // Even endless rows are uneven at the gap where this area is most even.
+  if (ripple(rows.alongMm, rows.acrossMm, best.airGapMm).minByMean < aim && rows.acrossMm !== undefined)
+    return `${most}. Its rows lie too far apart: more rows between them would help.${forRows}`;
+  return `${most}: ${decider(rows, best.isDarkestAtEdge)}.${forRows}`;
 }

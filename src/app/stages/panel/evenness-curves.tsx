@@ -1,7 +1,6 @@
 // Evenness against the air gap: a curve for each of the largest areas, the aim, and the present gap.
-import { gapsMm } from './area-evenness.ts';
+import { curveOf, type Evenness, gapsMm } from './area-evenness.ts';
 import css from './panel.module.css';
-import type { Evenness } from './use-evenness.ts';
 
 export const curveColours = ['var(--zone-3)', 'var(--zone-2)', 'var(--zone-4)'] as const;
 
@@ -51,8 +50,9 @@ export function EvennessCurves({ evenness, aim }: { readonly evenness: Evenness;
             key={area.id}
             className={css['curve']}
             style={{ stroke: curveColours[index] }}
-            d={atGaps
-              .map((values, i) => `${i === 0 ? 'M' : 'L'}${xOf(gapsMm[i]!)} ${yOf(values[index]!)}`)
+            d={curveOf(evenness, index)
+              .filter((at) => at.airGapMm >= firstGap && at.airGapMm <= lastGap)
+              .map((at, i) => `${i === 0 ? 'M' : 'L'}${xOf(at.airGapMm)} ${yOf(at.minByMean)}`)
               .join('')}
           />
         ))}
@@ -64,7 +64,7 @@ export function EvennessCurves({ evenness, aim }: { readonly evenness: Evenness;
               key={area.id}
               className={css['now-dot']}
               cx={xOf(airGapMm)}
-              cy={yOf(now[index]!)}
+              cy={yOf(now[index]!.minByMean)}
               r={3.5}
             />
           ))}

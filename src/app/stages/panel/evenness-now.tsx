@@ -4,9 +4,9 @@ import { evennessRange, evennessShades } from '../../canvas/evenness-scale.ts';
 import { evennessView } from '../../canvas/evenness-view.ts';
 import { CheckField } from '../../fields/index.ts';
 import { adviceFor, adviceWords, rowsOf } from './area-advice.ts';
+import { curveOf, type Evenness } from './area-evenness.ts';
 import { curveColours } from './evenness-curves.tsx';
 import css from './panel.module.css';
-import type { Evenness } from './use-evenness.ts';
 
 function Bars({
   evenness,
@@ -24,7 +24,7 @@ function Bars({
       <caption>Least ÷ mean of the light; the line is the aim, {aim.toFixed(2)}</caption>
       <tbody>
         {evenness.areas.map(({ area }, index) => {
-          const now = evenness.now[index]!;
+          const now = evenness.now[index]!.minByMean;
           return (
             <tr key={area.id} data-chosen={index === chosen}>
               <th scope="row">
@@ -61,6 +61,7 @@ function AdviceText({
   readonly index: number;
 }) {
   const { areas, now, layout, airGapMm } = evenness;
+  const hasCurve = evenness.atGaps.length > 0;
   const shown = areas[index]!;
   const advice = useMemo(() => {
     const rows = rowsOf(layout, shown.leds);
@@ -78,7 +79,9 @@ function AdviceText({
         {grid}: ripple {Math.round(100 * advice.now.michelson)}
         {'\u00a0'}%.{' '}
       </span>
-      {now[index]! >= aim ? `Reaches ${aim.toFixed(2)}.` : adviceWords(aim, advice)}
+      {now[index]!.minByMean >= aim
+        ? `Reaches ${aim.toFixed(2)}.`
+        : hasCurve && adviceWords(aim, advice, airGapMm, curveOf(evenness, index))}
     </p>
   );
 }

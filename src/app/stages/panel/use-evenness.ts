@@ -6,17 +6,7 @@ import type { Layout } from '../../../panel/index.ts';
 import type { Project } from '../../../project/index.ts';
 import { evennessView } from '../../canvas/evenness-view.ts';
 import { useSettled } from '../../workbench/context.ts';
-import { areasAtGap, areasOnMap, areasToShow, gapsMm, mostCurves, type ShownArea } from './area-evenness.ts';
-
-export interface Evenness {
-  readonly layout: Layout;
-  readonly airGapMm: number;
-  readonly areas: readonly ShownArea[];
-  /** Least by mean of each area. */
-  readonly now: readonly number[];
-  /** For each of `gapsMm`, the first areas; empty until all are there. */
-  readonly atGaps: readonly (readonly number[])[];
-}
+import { areasAtGap, areasOnMap, areasToShow, type Evenness, gapsMm } from './area-evenness.ts';
 
 const restMs = 200;
 const mostPlaces = 5;
@@ -47,12 +37,11 @@ async function workOut(
   const chosen = worst.find(({ xMm, yMm }) => xMm === view.chosen?.xMm && yMm === view.chosen.yMm);
   evennessView.set({ ...view, map: map.mean > 0 ? map : undefined, worst, chosen });
   tell(first);
-  const drawn = areas.slice(0, mostCurves);
-  const atGaps: number[][] = [];
-  for (const gapMm of drawn.length > 0 ? gapsMm : []) {
+  const atGaps: Evenness['atGaps'][number][] = [];
+  for (const gapMm of areas.length > 0 ? gapsMm : []) {
     await idle();
     if (!isWanted()) return;
-    atGaps.push(areasAtGap(project, layout, drawn, gapMm));
+    atGaps.push(areasAtGap(project, layout, areas, gapMm, map.mmPerPx));
   }
   tell({ ...first, atGaps });
 }
