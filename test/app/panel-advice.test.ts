@@ -129,7 +129,7 @@ describe('advice', () => {
         at(42, 0.6, isAtEdge),
       ]);
     const single = { ...rows, acrossMm: undefined };
-    const most = 'No air gap from 12 to 42 mm reaches 0.90 here; 24 mm comes to 0.72';
+    const most = 'No air gap reaches 0\\.90 here \\(0\\.72 at 24 mm\\)';
     expect(words(near, true)).toMatch(new RegExp(`^${most}: it is darkest at its edge`));
     expect(words(near, false)).toMatch(new RegExp(`^${most}: it is darkest inside`));
     expect(words(single, true)).toMatch(new RegExp(`^${most}: it is darkest at its ends`));
@@ -167,7 +167,7 @@ describe('advice', () => {
         );
         const gap = /^To reach 0\.90 here: air gap of ([\d.]+) mm/.exec(given)?.[1];
         if (gap === undefined) {
-          expect(given).toMatch(/^No air gap from /);
+          expect(given).toMatch(/^No air gap reaches /);
           continue;
         }
         told++;
@@ -187,7 +187,7 @@ describe('areas that are told of', () => {
     order: { kind: 'across' },
   });
 
-  test('the largest first; the whole panel only where no part holds most LEDs; equal ones once', () => {
+  test('the largest first; the whole panel only where parts don’t hold most LEDs; equal ones once', () => {
     const layout = layOut(project);
     const whole = project.areas[0]!;
     const areas = [

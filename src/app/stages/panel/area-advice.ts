@@ -87,11 +87,10 @@ export function adviceFor(aim: number, { strip, alongMm, acrossMm }: Rows, airGa
 
 /** What decides where an area's darkest place is not one between endless rows. */
 const decider = ({ acrossMm }: Rows, isDarkestAtEdge: boolean): string => {
-  if (!isDarkestAtEdge)
-    return 'it is darkest inside, where rows leave gaps: more rows there, or rows nearer to each other, would help';
+  if (!isDarkestAtEdge) return 'it is darkest inside, where rows leave gaps. More rows there would help';
   return acrossMm === undefined
-    ? 'it is darkest at its ends: rows that go on beyond them, or more rows, would help'
-    : 'it is darkest at its edge: more rows, or rows nearer its edge, would help';
+    ? 'it is darkest at its ends. Rows that go on beyond them would help'
+    : 'it is darkest at its edge. More rows, or rows nearer its edge, would help';
 };
 
 /** What endless rows would need at the present gap. */
@@ -124,9 +123,9 @@ export function adviceWords(
   const forRows = areRowsEven ? '' : rowWords(advice);
   if (reaching) return `To reach ${target} here: air gap of ${reaching.airGapMm} mm.${forRows}`;
   const best = curve.reduce((most, at) => (at.minByMean > most.minByMean ? at : most));
-  const most = `No air gap from ${curve[0]!.airGapMm} to ${curve.at(-1)!.airGapMm} mm reaches ${target} here; ${best.airGapMm} mm comes to ${best.minByMean.toFixed(2)}`;
+  const most = `No air gap reaches ${target} here (${best.minByMean.toFixed(2)} at ${best.airGapMm} mm)`;
   // Even endless rows are uneven at the gap where this area is most even.
   if (ripple(rows.alongMm, rows.acrossMm, best.airGapMm).minByMean < aim && rows.acrossMm !== undefined)
-    return `${most}. Its rows lie too far apart: more rows between them would help.${forRows}`;
-  return `${most}: ${decider(rows, best.isDarkestAtEdge)}.${forRows}`;
+    return `${most}. Its rows lie too far apart: more between them would help.${forRows}`;
+  return `${most}: ${decider(rows, best.isDarkestAtEdge)}.`;
 }

@@ -34,7 +34,8 @@ export function areasToShow(layout: Layout, areas: readonly Area[]): ShownArea[]
   const all = layout.wireLeds.length;
   const held = areas.map((area) => ({ area, leds: areaLeds(layout, area) }));
   // The whole panel is no area that an eye judges by itself where parts hold most of it: its runs lie far apart by design.
-  const hasParts = held.some(({ leds }) => leds.length < all && leds.length > mostOfLeds * all);
+  const inParts = held.flatMap(({ leds }) => (leds.length < all ? leds.map(({ wire }) => wire) : []));
+  const hasParts = new Set(inParts).size > mostOfLeds * all;
   return held
     .filter(({ leds }) => {
       const key = leds
