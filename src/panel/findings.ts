@@ -47,7 +47,7 @@ function runFindings(project: Project, layout: Layout): Finding[] {
         severity: 'error',
         code: 'run-off-panel',
         at: pointer('runs', placed.runIndex),
-        message: `Run "${placed.run.id}" sticks out of the panel by ${outside.toFixed(1)} mm.`,
+        message: `Run "${runTitle(placed.run)}" sticks out of the panel by ${outside.toFixed(1)} mm.`,
         mend: 'Move it, turn it, or take LEDs off it.',
       });
   }
@@ -59,7 +59,7 @@ function runFindings(project: Project, layout: Layout): Finding[] {
         severity: 'warning',
         code: 'white-differs',
         at: pointer('runs', runIndex, 'colourOrder'),
-        message: `Run "${run.id}" is sent ${bytesPerLed(own)} bytes an LED (${own}), but its strip "${run.strip}" takes ${bytesPerLed(usual)} (${usual}).`,
+        message: `Run "${runTitle(run)}" is sent ${bytesPerLed(own)} bytes an LED (${own}), but its strip "${run.strip}" takes ${bytesPerLed(usual)} (${usual}).`,
         mend: 'Choose an order with as many letters, or the strip that the run is really cut from.',
       });
   }
@@ -69,7 +69,7 @@ function runFindings(project: Project, layout: Layout): Finding[] {
       severity: 'warning',
       code: 'run-unchained',
       at: pointer('runs', placed.runIndex),
-      message: `No data line passes run "${placed.run.id}", so it stays dark.`,
+      message: `No data line passes run "${runTitle(placed.run)}", so it stays dark.`,
       mend: 'Add it to a chain, or delete it.',
     });
   }
@@ -142,7 +142,7 @@ export function panelFindings(project: Project, layout: Layout): Finding[] {
             severity: 'warning',
             code: 'area-empty',
             at: pointer('areas', index),
-            message: `Area "${area.id}" holds no LED, so nothing shows there.`,
+            message: `Area "${area.name ?? area.id}" holds no LED, so nothing shows there.`,
             mend: 'Add runs to it, or widen its rectangle.',
           },
         ],
