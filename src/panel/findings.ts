@@ -7,7 +7,7 @@ import { builtRun } from './as-built.ts';
 import { asBuiltFindings } from './as-built-findings.ts';
 import { channelFindings } from './channel-findings.ts';
 import { layingFindings } from './laying-findings.ts';
-import type { Layout } from './layout.ts';
+import { type Layout, runTitle } from './layout.ts';
 import { measureFindings } from './measures.ts';
 import { type PointMm, rectangleOutline } from './plane.ts';
 import { outline } from './run-outline.ts';
