@@ -16,6 +16,7 @@ import {
 } from '../../src/app/stages/runs/lay-out-tasks.ts';
 import { railOhmPerMetre } from '../../src/app/stages/runs/measured-rail.ts';
 import { withRuns } from '../../src/app/stages/runs/members-with-runs.ts';
+import { darkSpots, withMovedSpot, withNewSpot, withoutSpot } from '../../src/app/stages/runs/spot-places.ts';
 import { stripChoices } from '../../src/app/stages/runs/strip-choices.ts';
 import { compileProject } from '../../src/board/index.ts';
 import { asBuiltFindings } from '../../src/panel/as-built-findings.ts';
@@ -256,5 +257,37 @@ describe('what was built, in words', () => {
     const about = (index: number) =>
       ({ severity: 'note', code: 'c', at: `/runs/${index}/deadLeds`, message: '', mend: '' }) as const;
     expect(findingsOfRun(many, 'row-1', [about(1), about(10)])).toEqual([about(1)]);
+  });
+});
+
+describe('marked spots', () => {
+  const panel = { widthMm: 600, heightMm: 400 };
+  const middle = { xMm: 300, yMm: 200 };
+
+  test('a new one stands in the middle, and beside the one that stands there already', () => {
+    const one = withNewSpot([], panel);
+    expect(one).toEqual([middle]);
+    expect(withNewSpot(withNewSpot(one, panel), panel)).toEqual([
+      middle,
+      { xMm: 310, yMm: 200 },
+      { xMm: 320, yMm: 200 },
+    ]);
+  });
+
+  test('one is moved or taken away, the others stay', () => {
+    const spots = [middle, { xMm: 1, yMm: 2 }, { xMm: 3, yMm: 4 }];
+    expect(withMovedSpot(spots, 1, { yMm: 9 })).toEqual([middle, { xMm: 1, yMm: 9 }, { xMm: 3, yMm: 4 }]);
+    expect(withoutSpot(spots, 1)).toEqual([middle, { xMm: 3, yMm: 4 }]);
+  });
+
+  test('those that stay dark are named by their number in the list, which begins with 1', () => {
+    expect(darkSpots([])).toEqual([]);
+    expect(
+      darkSpots([
+        { spot: 1, reason: 'keep-out' },
+        { spot: 4, reason: 'off-panel' },
+        { spot: 0, reason: 'off-panel' },
+      ]),
+    ).toEqual(['spots 1, 5 off the panel', 'spot 2 in a keep-out']);
   });
 });

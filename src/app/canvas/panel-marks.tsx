@@ -201,11 +201,13 @@ export function PanelOverlay({
       {snapLines.yMm !== undefined && <path className={css['snap']} d={`M0 ${at.y}H${reachPx.width}`} />}
       {stage === 'panel' && <Measures panel={panel} sight={sight} selection={selection} />}
       {stage === 'runs' &&
-        spots.map((spot) => {
+        spots.map((spot, index) => {
           const { x, y } = toScreen(sight, spot);
           return (
             <path
-              key={`${spot.xMm} ${spot.yMm}`}
+              // Two may have the same place.
+              // biome-ignore lint/suspicious/noArrayIndexKey: see above
+              key={index}
               className={css['spot']}
               d={`M${x} ${y - 8}L${x + 8} ${y}L${x} ${y + 8}L${x - 8} ${y}z`}
             />
