@@ -12,8 +12,8 @@ import {
 } from '../project/index.ts';
 import { builtRun, runAsBuilt } from './as-built.ts';
 import { distanceMm, type PointMm } from './plane.ts';
-import { duplicateRun, isSwapped } from './run-edits.ts';
-import { firstLedAround, middleOf, placeOf, tidy } from './run-places.ts';
+import { duplicateRun, isSwapped, reverseRun } from './run-edits.ts';
+import { firstLedAround, inOneTurn, ledLists, middleOf, placeOf, tidy } from './run-places.ts';
 import { stripOfRun } from './strips.ts';
 
 const runsOf = (project: Project, ids: readonly string[]): Run[] =>
@@ -67,8 +67,6 @@ export function groupMiddle(project: Project, ids: readonly string[]): PointMm {
   const half = (values: readonly number[]): number => (Math.min(...values) + Math.max(...values)) / 2;
   return { xMm: half(middles.map((m) => m.xMm)), yMm: half(middles.map((m) => m.yMm)) };
 }
-
-const inOneTurn = (degrees: number): number => tidy(((degrees % 360) + 360) % 360) % 360;
 
 /** Turns a group about the middle of the box round its runs' middles; counter-clockwise. */
 export const turnRuns =
@@ -138,22 +136,11 @@ export const copyInRows =
         duplicateRun(last, dxMm, dyMm)(project);
         const fresh = project.runs.find((run) => !before.has(run.id));
         if (!fresh) return;
-        if (alternates) turnEnd(project, fresh);
+        if (alternates) reverseRun(fresh.id)(project);
         last = fresh.id;
       }
     }
   };
-
-/** Lets data enter a fresh copy at its other end; nothing names its LEDs yet but its own lists. */
-function turnEnd(project: Project, run: Run): void {
-  const last = run.ledCount - 1;
-  if (run.ring) return;
-  const firstLed = placeOf(project, run, last);
-  if (!isPlace(firstLed)) return;
-  run.firstLed = firstLed;
-  run.arrowDeg = inOneTurn(run.arrowDeg + 180);
-  if (run.spareLeds) run.spareLeds = run.spareLeds.map((led) => last - led).reverse();
-}
 
 export const deleteRuns = (ids: readonly string[]): Edit => inSequence(ids.map(deleteRun));
 
@@ -204,8 +191,6 @@ function joinMembers(
   const others = members.runs.filter((id) => id !== first.id && id !== second.id);
   return others.length > 0 ? [{ ...members, runs: others }, half] : [half];
 }
-
-const ledLists = ['spareLeds', 'deadLeds', 'bypassedLeds'] as const;
 
 /** Makes two pieces one, the undoing of a split; nothing, where they don't go on from each other (canJoin). */
 export const joinRuns =

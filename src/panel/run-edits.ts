@@ -14,16 +14,13 @@ import {
   type Project,
   type Run,
 } from '../project/index.ts';
-import { firstLedAround, middleOf, placeOf, tidy } from './run-places.ts';
+import { firstLedAround, inOneTurn, ledLists, middleOf, placeOf, tidy } from './run-places.ts';
 
 function runOf(project: Project, id: string): Run {
   const run = project.runs.find((one) => one.id === id);
   if (!run) throw new Error(`no run "${id}" to edit`);
   return run;
 }
-
-/** Lists of single LEDs that a run holds. */
-const ledLists = ['spareLeds', 'deadLeds', 'bypassedLeds'] as const;
 
 /** The lists of the LEDs before a cut and behind it, counted anew; empty ones left out. */
 function cutLists(run: Run, atLed: number): { front: Pick<Run, LedList>; rest: Pick<Run, LedList> } {
@@ -38,9 +35,6 @@ function cutLists(run: Run, atLed: number): { front: Pick<Run, LedList>; rest: P
   return { front, rest };
 }
 type LedList = (typeof ledLists)[number];
-
-/** An angle from 0 up to, not with, 360. */
-const inOneTurn = (degrees: number): number => tidy(((degrees % 360) + 360) % 360) % 360;
 
 /** Whether a strip lies against its planned arrow changes with the plan; nothing is said of a run of which nothing is known. */
 function turnRecord({ asBuilt }: Project, id: string): void {

@@ -36,3 +36,9 @@ export function firstLedAround(project: Laid, run: Run, middle: PointMm): PointM
     yMm: tidy(run.firstLed.yMm + middle.yMm - now.yMm),
   };
 }
+
+/** Lists of single LEDs that a run holds. */
+export const ledLists = ['spareLeds', 'deadLeds', 'bypassedLeds'] as const;
+
+/** An angle from 0 up to, not with, 360. */
+export const inOneTurn = (degrees: number): number => tidy(((degrees % 360) + 360) % 360) % 360;

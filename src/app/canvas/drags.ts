@@ -19,6 +19,7 @@ import {
   snapPoints,
   snapTargets,
   straightEdges,
+  tidy,
   turnRunAboutMiddle,
 } from '../../panel/index.ts';
 import {
@@ -63,9 +64,6 @@ const freeDigitsMm = 100;
 
 export const snapped = (mm: number, isFree: boolean): number =>
   isFree ? Math.round(mm * freeDigitsMm) / freeDigitsMm : snapTo(mm, snapMm);
-
-/** Millionths of a millimetre are below any tool. */
-const tidy = (mm: number): number => Math.round(mm * 1e6) / 1e6;
 
 /** The way from the press to here; along one axis only where it is to be straight. */
 export function wayOf(
