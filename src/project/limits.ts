@@ -25,6 +25,16 @@ export const limits = {
   clips: 1000,
   /** More than anyone draws by hand over one clip; the player reads them one after the other. */
   envelopePoints: 16,
+  /** Two a second through ten minutes; a show for a longer piece of music takes its beats from a part of it. */
+  beatsPerShow: 1200,
+  /** More names than a ruler can show. */
+  markersPerShow: 100,
+  /** A handful of tries each of a few dozen events. */
+  pressLogs: 32,
+  /** Ten minutes of a busy game. */
+  pressesPerLog: 500,
+  /** A wall along each row and column of a dense grid, and as many again. */
+  baffles: 200,
   /** Show times are 32-bit milliseconds; an hour keeps the phase error of an effect under a ninth of a turn. */
   showMs: 3_600_000,
   /** A backbox panel is under 1 m; 3 m allows for signs and leaves positions exact to a hundredth of a mm. */

@@ -134,6 +134,7 @@ function shows(problems: Problem[], project: Project): void {
   lookUp(problems, '/attractMode', lampshows, project.attractMode);
   for (const [e, event] of (project.gameEvents ?? []).entries())
     lookUp(problems, pointer('gameEvents', e, 'lampshow'), lampshows, event.lampshow);
+  pressLogs(problems, project, lampshows);
   let allClips = 0;
   for (const [s, show] of project.lampshows.entries()) {
     duplicateIds(problems, pointer('lampshows', s, 'rows'), show.rows);
@@ -153,6 +154,18 @@ function shows(problems: Problem[], project: Project): void {
   }
   if (allClips > limits.clips)
     problems.push(tooMany('/lampshows', 'clips in all shows together', limits.clips, allClips));
+}
+
+function pressLogs(problems: Problem[], project: Project, lampshows: Known): void {
+  const events: Known = { what: 'a game event of this project', ids: idsOf(project.gameEvents ?? []) };
+  for (const [l, log] of (project.pressLogs ?? []).entries()) {
+    const at = (...parts: (string | number)[]) => pointer('pressLogs', l, ...parts);
+    if (log.lampshow !== undefined) lookUp(problems, at('lampshow'), lampshows, log.lampshow);
+    for (const [p, press] of log.presses.entries())
+      lookUp(problems, at('presses', p, 'event'), events, press.event);
+    for (const [e, { lampshow }] of (log.expected ?? []).entries())
+      lookUp(problems, at('expected', e, 'lampshow'), lampshows, lampshow);
+  }
 }
 
 const tooMany = (at: string, what: string, limit: number, found: number): Problem => ({
@@ -175,6 +188,7 @@ export function referenceProblems(project: Project): Problem[] {
     'gradients',
     'lampshows',
     'gameEvents',
+    'pressLogs',
   ] as const;
   for (const list of lists) duplicateIds(problems, pointer(list), project[list]);
   const runs: Known = { what: 'a run of this project', ids: idsOf(project.runs) };

@@ -75,6 +75,16 @@ const order = {
 } as const;
 
 export const areaSchema = object(
-  { id, name: text, members: { ...arrayOf(members, limits.runs), minItems: 1 }, order },
+  {
+    id,
+    name: text,
+    role: {
+      ...id,
+      description:
+        'What it is on any panel, such as "sky": shows of other panels find it by this; its id where absent',
+    },
+    members: { ...arrayOf(members, limits.runs), minItems: 1 },
+    order,
+  },
   ['id', 'members', 'order'],
 );

@@ -1,6 +1,7 @@
 // Schema of game events and of the inputs by which the board hears them. What they mean is told by the rules of the director and of the inputs
 // in firmware-templates/player/SPEC.md. Not here: lampshows (schema-shows.ts).
-import { id, object, text } from './schema-parts.ts';
+import { limits } from './limits.ts';
+import { arrayOf, id, object, text } from './schema-parts.ts';
 
 const pin = {
   type: 'integer',
@@ -40,6 +41,12 @@ export const gameEventSchema = object(
       type: 'boolean',
       description: 'What it interrupts later goes on where it was, instead of from its beginning',
     },
+    delayMs: {
+      type: 'integer',
+      minimum: 0,
+      maximum: 500,
+      description: 'Its show starts so much later, for a sound that comes late; 0 where absent',
+    },
     retriggerMs: {
       type: 'integer',
       minimum: 0,
@@ -53,6 +60,38 @@ export const gameEventSchema = object(
     },
   },
   ['id', 'lampshow'],
+);
+
+/** A game played at the buttons, to be played again: what was pressed when, and, as a test, what the director then did. */
+export const pressLogSchema = object(
+  {
+    id,
+    name: text,
+    lampshow: { ...id, description: 'What plays from power-up on; the attract mode where absent' },
+    lengthMs: { type: 'integer', minimum: 20, maximum: limits.showMs },
+    presses: arrayOf(
+      object(
+        {
+          atMs: { type: 'integer', minimum: 0, maximum: limits.showMs },
+          event: id,
+          value: { type: 'integer', minimum: 0, maximum: 255 },
+        },
+        ['atMs', 'event'],
+      ),
+      limits.pressesPerLog,
+    ),
+    expected: {
+      ...arrayOf(
+        object({ atMs: { type: 'integer', minimum: 0, maximum: limits.showMs }, lampshow: id }, [
+          'atMs',
+          'lampshow',
+        ]),
+        limits.pressesPerLog,
+      ),
+      description: 'Which lampshow has the panel from then on; told where it is another one now',
+    },
+  },
+  ['id', 'lengthMs', 'presses'],
 );
 
 export const inputsSchema = object(

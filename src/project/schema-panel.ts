@@ -113,6 +113,24 @@ export const panelSchema = object(
       ['thicknessMm'],
       'The board that holds the strips; where given, jumpers are measured through it',
     ),
+    baffles: object(
+      {
+        thicknessMm: { ...positive, maximum: 50 },
+        belowSheetMm: {
+          type: 'number',
+          minimum: 0,
+          maximum: 500,
+          description: 'From their upper edge to the diffuser; 0 where absent',
+        },
+        finish: {
+          enum: ['raw-wood', 'white-paint', 'black'],
+          description: 'What their faces send back; raw wood where absent',
+        },
+        walls: arrayOf(object({ from: point, to: point }, ['from', 'to']), limits.baffles),
+      },
+      ['thicknessMm', 'walls'],
+      'Straight walls on the backing that keep the light of neighbours apart',
+    ),
     keepOuts: arrayOf(keepOutSchema, limits.keepOuts),
     grid: gridSchema,
     guides: arrayOf(object({ axis: { enum: ['x', 'y'] }, atMm: mm }, ['axis', 'atMm']), limits.guides),

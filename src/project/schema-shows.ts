@@ -286,6 +286,14 @@ export const lampshowSchema = object(
     id,
     name: text,
     lengthMs: { ...timeMs, minimum: 20 },
+    beatsMs: {
+      ...arrayOf(timeMs, limits.beatsPerShow),
+      description: 'Moments of the beats: clips snap to them; the board knows nothing of them',
+    },
+    markers: {
+      ...arrayOf(object({ atMs: timeMs, name: text }, ['atMs']), limits.markersPerShow),
+      description: 'Named moments: clips snap to them; the board knows nothing of them',
+    },
     rows: {
       ...arrayOf(
         object(

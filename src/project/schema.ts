@@ -4,7 +4,7 @@
 import { boards } from '../catalogue/index.ts';
 import { limits } from './limits.ts';
 import { areaSchema } from './schema-areas.ts';
-import { gameEventSchema, inputsSchema } from './schema-events.ts';
+import { gameEventSchema, inputsSchema, pressLogSchema } from './schema-events.ts';
 import { panelSchema, sheetSchema } from './schema-panel.ts';
 import { arrayOf, blankless, id, object, point, positive, text } from './schema-parts.ts';
 import { asBuiltSchema, channelSchema, runSchema, stripSchema, whiteBalance } from './schema-runs.ts';
@@ -129,6 +129,7 @@ export const projectSchema = {
       attractMode: { ...id, description: 'The lampshow that loops while nobody plays' },
       gameEvents: arrayOf(gameEventSchema, 64),
       inputs: inputsSchema,
+      pressLogs: arrayOf(pressLogSchema, limits.pressLogs),
       power,
       output,
       board: object(

@@ -212,6 +212,47 @@ const cases: Readonly<Record<string, Case>> = {
     codes: ['schema-maxItems'],
     at: `/areas/${base().areas.length}/members/0/points`,
   },
+  beatsPerShow: {
+    make: (n) => ({ ...base(), lampshows: [{ ...show([])[0]!, beatsMs: many(n, (i) => i) }] }),
+    limit: limits.beatsPerShow,
+    codes: ['schema-maxItems'],
+    at: '/lampshows/0/beatsMs',
+  },
+  markersPerShow: {
+    make: (n) => ({
+      ...base(),
+      lampshows: [{ ...show([])[0]!, markers: many(n, (i) => ({ atMs: i, name: 'Here' })) }],
+    }),
+    limit: limits.markersPerShow,
+    codes: ['schema-maxItems'],
+    at: '/lampshows/0/markers',
+  },
+  pressLogs: {
+    make: (n) => ({
+      ...base(),
+      pressLogs: many(n, (i) => ({ id: `log-${i}`, lengthMs: 1000, presses: [] })),
+    }),
+    limit: limits.pressLogs,
+    codes: ['schema-maxItems'],
+    at: '/pressLogs',
+  },
+  pressesPerLog: {
+    make: (n) => ({
+      ...base(),
+      gameEvents: [{ id: 'hit', lampshow: 'attract' }],
+      pressLogs: [{ id: 'log', lengthMs: 1000, presses: many(n, (i) => ({ atMs: i, event: 'hit' })) }],
+    }),
+    limit: limits.pressesPerLog,
+    codes: ['schema-maxItems'],
+    at: '/pressLogs/0/presses',
+  },
+  baffles: {
+    make: (n) =>
+      onPanel({ baffles: { thicknessMm: 3, walls: many(n, (i) => ({ from: place(i), to: place(0) })) } }),
+    limit: limits.baffles,
+    codes: ['schema-maxItems'],
+    at: '/panel/baffles/walls',
+  },
   channelPoints: {
     make: (n) => ({ ...base(), channels: [{ id: 'channel', points: many(n, place) }] }),
     limit: limits.channelPoints,
