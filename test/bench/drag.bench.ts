@@ -46,18 +46,31 @@ async function drag(page: Page, project: BenchProject, view: 'Wiring' | 'Lit'): 
   const { read } = await counters(page);
   const script: number[] = [];
   const worst: number[] = [];
+  const presses: number[] = [];
   for (let i = 0; i < drags; i++) {
     const first = script.length;
     let [before, moves] = [await read(), (await watched(page)).moves];
-    await dragThereAndBack(page, project.run, async (movesNow) => {
-      const now = await read();
-      if (movesNow > moves) script.push((now.scriptMs - before.scriptMs) / (movesNow - moves));
-      [before, moves] = [now, movesNow];
-    });
+    await dragThereAndBack(
+      page,
+      project.run,
+      async (movesNow) => {
+        const now = await read();
+        if (movesNow > moves) script.push((now.scriptMs - before.scriptMs) / (movesNow - moves));
+        [before, moves] = [now, movesNow];
+      },
+      async () => {
+        // The press is a picture of its own: what it chooses is drawn before anything moves.
+        await watched(page);
+        const now = await read();
+        presses.push(now.scriptMs - before.scriptMs);
+        before = now;
+      },
+    );
     worst.push(Math.max(...script.slice(first)));
     await calm(page);
   }
   note(figures, `Drag of one run, ${view}: script, style and layout for each move`, project.name, script);
+  note(figures, `Drag of one run, ${view}: pointing at the run and pressing on it`, project.name, presses);
   note(figures, `Drag of one run, ${view}: the worst move of each drag`, project.name, worst);
 }
 

@@ -6,16 +6,21 @@ import { toStage, toView, watched } from './page-browser.ts';
 const stepPx = 3;
 const stepsOut = 30;
 
-/** Presses on the run, moves it there and back again, one move for every two pictures, and lets go. `step` hears the count of changes. */
+/**
+ * Presses on the run, moves it there and back again, one move for every two pictures, and lets go. `pressed` is called once the press has been
+ * drawn, `step` hears the count of changes.
+ */
 export async function dragThereAndBack(
   page: Page,
   run: string,
   step: (moves: number) => Promise<void> = async () => undefined,
+  pressed: () => Promise<void> = async () => undefined,
 ): Promise<void> {
   const box = (await page.locator(`[data-run="${run}"]`).boundingBox())!;
   const [x, y] = [box.x + box.width * 0.6, box.y + box.height / 2];
   await page.mouse.move(x, y);
   await page.mouse.down();
+  await pressed();
   const away = Array.from({ length: stepsOut }, (_, i) => (i + 1) * stepPx);
   for (const byPx of [...away, ...away.toReversed().slice(1), 0]) {
     await page.mouse.move(x + byPx / 2, y + byPx);
