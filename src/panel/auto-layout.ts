@@ -21,6 +21,9 @@ import { distanceMm, edgesOf, type PointMm } from './plane.ts';
 import { layProposed, type Piece, type ProposalPlace, pieceOutline, proposedRuns } from './proposed-runs.ts';
 import { stripById } from './strips.ts';
 
+/** Soldering six pads for fewer LEDs is seldom worth it: our own choice. */
+export const shortestPieceLeds = 3;
+
 export interface AutoLayoutTask extends ProposalPlace {
   readonly pattern: 'rows' | 'columns' | 'edge';
   readonly strip: string;
@@ -34,7 +37,7 @@ export interface AutoLayoutTask extends ProposalPlace {
   readonly clearanceMm?: number | undefined;
   /** LED budget. */
   readonly mostLeds?: number | undefined;
-  /** Shorter pieces are left out; 3 where absent. */
+  /** Shorter pieces are left out; `shortestPieceLeds` where absent. */
   readonly leastLeds?: number | undefined;
 }
 
@@ -237,7 +240,7 @@ export function autoLayout(project: Project, task: AutoLayoutTask): AutoLayout {
     pitchMm: pitchMm(strip),
     boardWidthMm: strip.boardWidthMm,
     cutEveryLeds: strip.cutEveryLeds ?? 1,
-    leastLeds: task.leastLeds ?? 3,
+    leastLeds: task.leastLeds ?? shortestPieceLeds,
   };
   const marginMm = task.marginMm ?? 0;
   const outline = task.outline ?? openingOutline(project.panel);

@@ -8,11 +8,13 @@ import { exchangeEdit, exchangeOf } from '../../src/app/stages/runs/exchanges.ts
 import { findingsOfRun } from '../../src/app/stages/runs/findings-of-run.ts';
 import { isMisfit, remarks } from '../../src/app/stages/runs/fit-words.ts';
 import {
+  areasEmptied,
   outlineOfArea,
   outlookOf,
   placesToFill,
   roomForLeds,
   taskOf,
+  whyEmpty,
 } from '../../src/app/stages/runs/lay-out-tasks.ts';
 import { railOhmPerMetre } from '../../src/app/stages/runs/measured-rail.ts';
 import { withRuns } from '../../src/app/stages/runs/members-with-runs.ts';
@@ -64,6 +66,30 @@ describe('the automatic layout’s questions', () => {
       expect(firstLed.xMm).toBeGreaterThan(100);
       expect(firstLed.xMm).toBeLessThan(300);
     }
+  });
+
+  test('areas whose runs are taken away are named, those that still hold LEDs are not', () => {
+    const project: Project = {
+      ...plain,
+      areas: [
+        square,
+        { ...listed, name: 'By list', members: [{ kind: 'runs', runs: [plain.runs[0]!.id] }] },
+        { ...listed, id: 'never-lit' },
+      ],
+    };
+    const settled = compileProject(project, templates);
+    const task = { pattern: 'rows', strip: 'ws2812b-60', mostLeds: 200 } as const;
+    const outlook = (replace: boolean) =>
+      outlookOf(project, autoLayoutEdit(project, { ...task, replace }).edit);
+    expect(areasEmptied(settled, outlook(true))).toEqual(['By list']);
+    expect(areasEmptied(settled, outlook(false))).toEqual([]);
+  });
+
+  test('where fewer LEDs are allowed than a piece has, that is the reason given', () => {
+    // A piece has at least 3 LEDs (auto-layout.ts).
+    expect(whyEmpty(2)).toContain('2 are allowed');
+    expect(whyEmpty(0)).toContain('choose a board with more memory');
+    expect(whyEmpty(3)).toContain('leaves no room');
   });
 
   test('the outlook counts every LED at the strip’s white', () => {

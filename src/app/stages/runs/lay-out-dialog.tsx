@@ -7,6 +7,7 @@ import { useEdit, useSettled, useWorkbench } from '../../workbench/context.ts';
 import { nothing } from '../../workbench/selection.ts';
 import { Halves, Note, Outcome, StageDialog } from './dialog.tsx';
 import {
+  areasEmptied,
   inWords,
   type LayOutChoices,
   outlookOf,
@@ -14,6 +15,7 @@ import {
   placesToFill,
   roomForLeds,
   taskOf,
+  whyEmpty,
 } from './lay-out-tasks.ts';
 import { LayoutSketch } from './layout-sketch.tsx';
 import { stripChoices } from './strip-choices.ts';
@@ -55,6 +57,7 @@ export function LayOutDialog({
   }, [project, choices]);
   const { lay, layout, outlook, fresh } = proposal;
   const suggestedMm = evenSpacingMm(project.panel, stripById(project, choices.strip).boardWidthMm);
+  const emptied = useMemo(() => areasEmptied(settled, outlook), [settled, outlook]);
   const isEmpty = layout.runs.length === 0;
   const { shortPieces, ledsOverBudget } = layout.leftOut;
   const apply = () => {
@@ -140,11 +143,12 @@ export function LayOutDialog({
         <LayoutSketch outlook={outlook} fresh={fresh} />
         <Outcome tone={isEmpty ? 'warn' : 'plain'}>
           {isEmpty
-            ? 'No run fits: what is to be filled leaves no room for this strip.'
+            ? whyEmpty(choices.mostLeds)
             : `${inWords(layout.ledCount, 'LED')} in ${inWords(layout.runs.length, 'run')}; the panel then draws ${outlook.amps.toFixed(2)} A at most.`}
           {layout.isSpacingGrown &&
             ` Rows stand ${layout.spacingMm?.toFixed(1)} mm apart to keep within the LEDs allowed.`}
           {ledsOverBudget > 0 && ` ${inWords(ledsOverBudget, 'LED')} left out for the same reason.`}
+          {emptied.length > 0 && ` No LED is left in ${emptied.join(', ')}: shows on it would be dark.`}
           {shortPieces > 0 && ` ${inWords(shortPieces, 'place')} too short for a run left empty.`}
         </Outcome>
       </Halves>

@@ -2,10 +2,12 @@
 import { boardOf, type CompiledProject, isQuiet, sramReserveBytes } from '../../../board/index.ts';
 import {
   type AutoLayoutTask,
+  areaLeds,
   type Layout,
   layOut,
   type PointMm,
   rectangleOutline,
+  shortestPieceLeds,
 } from '../../../panel/index.ts';
 import { panelNetwork, totalAmps, whiteAmps } from '../../../power/index.ts';
 import { type Area, type Edit, edited, limits, type Project, startHistory } from '../../../project/index.ts';
@@ -70,6 +72,23 @@ export function outlookOf(project: Project, edit: Edit): Outlook {
   const after = edited(startHistory(project), 'proposal', edit).project;
   const layout = layOut(after);
   return { project: after, layout, amps: totalAmps(whiteAmps(panelNetwork(after, layout))) };
+}
+
+/** Names of the areas that have LEDs now and would have none afterwards: shows on them would be dark. */
+export function areasEmptied({ project, layout }: CompiledProject, after: Outlook): string[] {
+  return project.areas
+    .filter((area) => {
+      const then = after.project.areas.find(({ id }) => id === area.id);
+      return areaLeds(layout, area).length > 0 && (!then || areaLeds(after.layout, then).length === 0);
+    })
+    .map(({ id, name }) => name ?? id);
+}
+
+/** Why nothing is proposed: the LEDs allowed, where those are fewer than the shortest piece has, or else the room on the panel. */
+export function whyEmpty(mostLeds: number): string {
+  return mostLeds < shortestPieceLeds
+    ? `No run fits: a piece has at least ${shortestPieceLeds} LEDs, and ${mostLeds} ${mostLeds === 1 ? 'is' : 'are'} allowed. Allow more, take runs away first, or choose a board with more memory.`
+    : 'No run fits: what is to be filled leaves no room for this strip.';
 }
 
 export const inWords = (count: number, one: string, several = `${one}s`): string =>

@@ -7,6 +7,8 @@ import { useEdit, useSettled } from '../../workbench/context.ts';
 import { lineName } from './chain-places.ts';
 import css from './dialog.module.css';
 import { Halves, Note, Outcome, StageDialog } from './dialog.tsx';
+import { outlookOf } from './lay-out-tasks.ts';
+import { LayoutSketch } from './layout-sketch.tsx';
 import { isWorthwhile, type LinePlan, type PlanChoices, planEdit, planTask, verdict } from './plan-task.ts';
 import { usePlan } from './use-plan.ts';
 
@@ -76,6 +78,9 @@ const Table = ({ project, plans }: { readonly project: Project; readonly plans: 
   </div>
 );
 
+const turnedRuns = (plans: readonly LinePlan[]): ReadonlySet<string> =>
+  new Set(plans.flatMap(({ order }) => order.filter(({ reversed }) => reversed).map(({ run }) => run)));
+
 export function PlanDialog({ onClose }: { readonly onClose: () => void }) {
   const edit = useEdit();
   const { project } = useSettled();
@@ -90,6 +95,7 @@ export function PlanDialog({ onClose }: { readonly onClose: () => void }) {
   const task = useMemo(() => planTask(project, { ...choices, fromBoard }), [project, choices, fromBoard]);
   const planning = usePlan(task);
   const plans = planning.state === 'planned' ? planning.plans : undefined;
+  const outlook = useMemo(() => plans && outlookOf(project, planEdit(plans)), [project, plans]);
   const nameOf = (id: string) => runName(project.runs.find((run) => run.id === id) ?? { id });
   const apply = () => {
     edit('Plan the chain', planEdit(plans!));
@@ -141,6 +147,7 @@ export function PlanDialog({ onClose }: { readonly onClose: () => void }) {
           </>
         }
       >
+        {plans && outlook && <LayoutSketch outlook={outlook} fresh={turnedRuns(plans)} />}
         {plans && <Table project={project} plans={plans} />}
         <Outcome tone={planning.state === 'failed' ? 'warn' : 'plain'}>
           {planning.state === 'planning' && 'Planning...'}

@@ -2,7 +2,15 @@
 import { useState } from 'react';
 import { colourOrders, whitePlace } from '../../../catalogue/index.ts';
 import { changeStrip, type OwnStrip } from '../../../project/index.ts';
-import { Button, Buttons, Derived, NumberField, SelectField, TextField } from '../../fields/index.ts';
+import {
+  Button,
+  Buttons,
+  CheckedTextField,
+  Derived,
+  NumberField,
+  SelectField,
+  TextField,
+} from '../../fields/index.ts';
 import { useEdit } from '../../workbench/context.ts';
 import { Note } from './dialog.tsx';
 import { railOhmPerMetre } from './measured-rail.ts';
@@ -144,10 +152,11 @@ export function ReelFields({ reel }: { readonly reel: OwnStrip }) {
     edit('Change a reel', changeStrip(reel.id, change), gesture);
   return (
     <>
-      <TextField
+      <CheckedTextField
         label="Label"
-        value={reel.label ?? ''}
-        onChange={(label) => set({ label: label === '' ? undefined : label })}
+        value={reel.label ?? reel.id}
+        refusalOf={(typed) => (typed.trim() === '' ? 'A reel needs a name to be chosen by' : undefined)}
+        onChange={(label) => set({ label })}
       />
       <SelectField
         label="Supply"
