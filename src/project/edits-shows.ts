@@ -1,50 +1,26 @@
 // Edits of lampshows, rows, clips and gradients. Each returns a recipe for history.ts, and keeps references whole.
 // Times stay whole milliseconds, and all numbers inside the schema's bounds, so a drag can't leave them. What a limit forbids is left undone.
 import { changeWithinSchema, withinSchema } from './bounds.ts';
-import { applyChange, byId, type Change, indexById, mustBeNew, partOf, setName } from './edits-parts.ts';
+import {
+  type ClipPlace,
+  clipOf,
+  clipSchema,
+  countClips,
+  hasRoomForClips,
+  mustHoldWhatItPlays,
+  type RowPlace,
+  rowOf,
+  rowSchema,
+  showOf,
+  withinRules,
+} from './clip-parts.ts';
+import { applyChange, byId, type Change, indexById, mustBeNew, setName } from './edits-parts.ts';
 import type { Edit } from './history.ts';
 import { limits } from './limits.ts';
-import { withinPaintedRules } from './rules-painted.ts';
 import { gradientSchema, lampshowSchema } from './schema-shows.ts';
-import type { Clip, Effect, Gradient, Lampshow, Project, ShowRow } from './types.ts';
+import type { Clip, Effect, Gradient, Lampshow, ShowRow } from './types.ts';
 
-const rowSchema = lampshowSchema.properties.rows.items;
-const clipSchema = rowSchema.properties.clips.items;
-
-export interface RowPlace {
-  readonly show: string;
-  readonly row: number;
-}
-
-export interface ClipPlace extends RowPlace {
-  readonly clip: number;
-}
-
-const showOf = (project: Project, id: string): Lampshow => byId(project.lampshows, id, 'lampshow');
-const rowOf = (project: Project, place: RowPlace): ShowRow =>
-  partOf(showOf(project, place.show).rows, place.row, 'row');
-const clipOf = (project: Project, place: ClipPlace): Clip =>
-  partOf(rowOf(project, place).clips, place.clip, 'clip');
-
-function mustHoldWhatItPlays(project: Project, clip: Pick<Clip, 'area' | 'gradient'>): void {
-  byId(project.areas, clip.area, 'area');
-  byId(project.gradients, clip.gradient, 'gradient');
-}
-
-const countClips = (show: Pick<Lampshow, 'rows'>): number =>
-  show.rows.reduce((sum, row) => sum + row.clips.length, 0);
-
-/** Whether the limits leave room for so many clips in a show. */
-function hasRoomForClips(project: Project, show: Pick<Lampshow, 'rows'> | undefined, added: number): boolean {
-  const all = project.lampshows.reduce((sum, one) => sum + countClips(one), 0);
-  return all + added <= limits.clips && (show ? countClips(show) : 0) + added <= limits.clipsPerShow;
-}
-
-/** An effect with its numbers inside the schema's bounds and its frames inside their rules, or undefined. */
-function withinRules(effect: Effect, before?: Effect): Effect | undefined {
-  const bounded = withinSchema(clipSchema.properties.effect, effect, before);
-  return bounded && withinPaintedRules(bounded);
-}
+export type { ClipPlace, RowPlace };
 
 // ---- lampshows ----
 

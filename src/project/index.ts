@@ -1,7 +1,10 @@
 // The document's public face: its types, reading and writing, problems and findings, edits and history.
+export * from './clip-spots.ts';
 export * from './edits-areas.ts';
 export * from './edits-as-built.ts';
+export * from './edits-beats.ts';
 export * from './edits-channels.ts';
+export * from './edits-clips.ts';
 export * from './edits-guides.ts';
 export * from './edits-keep-outs.ts';
 export * from './edits-measures.ts';
