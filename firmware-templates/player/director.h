@@ -19,12 +19,19 @@ enum {
   mostWaiting = 4,  // events in the queue
   mostAside = 2,    // interrupted shows that are kept, beside the base show
   mostDeaf = 4,     // running retrigger limits
+  mostDelayed = 4,  // events that were heard and whose delay runs
   noEvent = 0xFF,   // an empty place; where something plays: the base show
   goesOn = 0x80     // marks a show put aside that later goes on where it was; so events have numbers under 127
 };
 
 // Places of the events that play, are aside (the newest first), and wait (by priority, then by arrival).
 enum EventPlace { playing = 0, aside = 1, waiting = aside + mostAside, eventPlaces = waiting + mostWaiting };
+
+/** An event that was heard and counts later. */
+struct Delayed {
+  U16 frames;  // until it counts: the first from Director::frame on, each other one from the one before it on
+  U8 event;
+};
 
 struct Director {
   U32 frame;               // as far as it has come
@@ -34,6 +41,10 @@ struct Director {
   U32 asideMs[mostAside];  // the same of shows put aside, when they were
   U16 fadedMs, fadeMs;     // since the crossfade began, at most 65,535; how long it takes
   U16 deafMs[mostDeaf];    // until the event is heard again
+  Delayed delayed[mostDelayed];  // by the frame from which they count, then as they were heard
+#ifndef __AVR__
+  U32 sinceFrame;          // at which what plays took the panel: told on a screen, no decision asks for it
+#endif
   U8 deafEvents[mostDeaf];
   U8 events[eventPlaces];
   U8 outgoing;
@@ -61,7 +72,11 @@ static LAMPLOOM_SMALL void directorBegin(Director &director, U8 startShow) {
   director.fadedMs = director.fadeMs = 0;
   for (uint8_t i = 0; i < mostDeaf; i++) director.deafMs[i] = 0;
   for (uint8_t i = 0; i < eventPlaces; i++) director.events[i] = noEvent;
+  for (uint8_t i = 0; i < mostDelayed; i++) director.delayed[i].event = noEvent;
   director.outgoing = noEvent;
+#ifndef __AVR__
+  director.sinceFrame = 0;
+#endif
   director.baseShow = startShow;
   director.baseStands = director.value = 0;
 }
@@ -89,6 +104,9 @@ static LAMPLOOM_SMALL void change(ShowData data, Director &director, U8 event, U
   director.playingMs = ms;
   director.fadeMs = fadeMs;
   director.fadedMs = 0;
+#ifndef __AVR__
+  director.sinceFrame = director.frame;
+#endif
   if (event == noEvent) return;
   ShowData row = eventRow(data, event);
   // Behind a show without end that does not resume, nothing comes back.
@@ -114,15 +132,6 @@ static LAMPLOOM_SMALL void leave(ShowData data, Director &director) {
     ms = director.baseMs;
   }
   change(data, director, next, ms, read16(eventRow(data, row) + eventCrossfadeMs));
-}
-
-/** Comes to `frame`, and ends on the way what ends at or before it, each at its own frame. */
-static LAMPLOOM_SMALL void comeTo(ShowData data, Director &director, U32 frame) {
-  while (director.frame != frame) {
-    const U32 whole = playsMs(data, director.events[playing]);
-    passFrames(data, director, whole ? (U32)1 : (U32)(frame - director.frame));
-    if (whole && director.playingMs >= whole) leave(data, director);
-  }
 }
 
 /** Behind all that wait with the same or a higher priority; where the queue is full, the last one falls out. */
@@ -172,18 +181,11 @@ static LAMPLOOM_SMALL bool isUnderWay(ShowData data, const Director &director, U
   return false;
 }
 
-/**
- * An event that counts from `frame` on, not earlier than any frame given before. `value` is taken where the event has one; to leave the value as it
- * is, give `director.value`. A number that is no event is not heard.
- */
-static LAMPLOOM_SMALL void directorHear(ShowData data, Director &director, U8 event, U8 value, U32 frame) {
-  comeTo(data, director, frame);
-  if (event >= read8(data + headerEventCount)) return;
+/** An event counts from the frame on to which the director has come. */
+static LAMPLOOM_SMALL void eventCounts(ShowData data, Director &director, U8 event) {
   ShowData row = eventRow(data, event);
   const U8 flags = read8(row + eventFlags), priority = read8(row + eventPriority);
   const bool resumes = (flags & eventResumes) != 0;
-  if (flags & eventHasValue) director.value = value;
-  if (isDeafTo(data, director, event)) return;
   if ((flags & eventHasValue) && isUnderWay(data, director, read8(row + eventShow))) return;
   const U8 against = director.events[playing];
   if (against == noEvent) {
@@ -200,6 +202,49 @@ static LAMPLOOM_SMALL void directorHear(ShowData data, Director &director, U8 ev
     if (event != against && (ends || resumes)) putAside(director, resumes);
   }
   change(data, director, event, 0, read16(row + eventCrossfadeMs));
+}
+
+/** An event counts in so many frames, behind those that count by then. There must be room for it. */
+static LAMPLOOM_SMALL void delayEvent(Director &director, U8 event, U16 frames) {
+  Delayed *at = director.delayed;
+  for (; at->event != noEvent && at->frames <= frames; at++) frames = subtract16(frames, at->frames);
+  if (at->event != noEvent) at->frames = subtract16(at->frames, frames);
+  for (Delayed *last = director.delayed + mostDelayed - 1; last != at; last--) *last = *(last - 1);
+  at->event = event;
+  at->frames = frames;
+}
+
+/** Comes to `frame`; on the way ends what ends at or before it, then lets count whose delay is over, each at its own frame. */
+static LAMPLOOM_SMALL void comeTo(ShowData data, Director &director, U32 frame) {
+  Delayed *const delayed = director.delayed;
+  while (director.frame != frame) {
+    const U32 whole = playsMs(data, director.events[playing]);
+    const bool isDelayed = delayed->event != noEvent;
+    passFrames(data, director, whole || isDelayed ? (U32)1 : (U32)(frame - director.frame));
+    if (whole && director.playingMs >= whole) leave(data, director);
+    if (isDelayed) delayed->frames = subtract16(delayed->frames, 1);
+    while (delayed->event != noEvent && !delayed->frames) {
+      const U8 event = delayed->event;
+      for (uint8_t i = 0; i < mostDelayed - 1; i++) delayed[i] = delayed[i + 1];
+      delayed[mostDelayed - 1].event = noEvent;
+      eventCounts(data, director, event);
+    }
+  }
+}
+
+/**
+ * An event that is heard at `frame`, not earlier than any frame given before, and counts from there on, or when its delay is over. `value` is taken where
+ * the event has one; to leave the value as it is, give `director.value`. A number that is no event is not heard.
+ */
+static LAMPLOOM_SMALL void directorHear(ShowData data, Director &director, U8 event, U8 value, U32 frame) {
+  comeTo(data, director, frame);
+  if (event >= read8(data + headerEventCount)) return;
+  ShowData row = eventRow(data, event);
+  if (read8(row + eventFlags) & eventHasValue) director.value = value;
+  if (isDeafTo(data, director, event)) return;
+  const U16 frames = read16(row + eventDelayFrames);
+  if (frames && director.delayed[mostDelayed - 1].event == noEvent) delayEvent(director, event, frames);
+  else eventCounts(data, director, event);
 }
 
 /** A show at a time since its time 0: it repeats, but after an event's last play it stays at its last millisecond. */

@@ -36,7 +36,7 @@ enum Header {
   headerI2cAddress = 41,      // u8  7 bits
   headerSize = 42
 };
-enum { showDataMagic = 0x4C57, showDataFormat = 2 };
+enum { showDataMagic = 0x4C57, showDataFormat = 3 };
 enum InputBits { inputSerial = 1, inputI2c = 2, inputWatchdog = 4 };
 
 enum Line {                   // one data line
@@ -137,9 +137,10 @@ enum Event {
   eventPlays = 3,             // u8  how often its show plays; 0: until another event
   eventCrossfadeMs = 4,       // u16
   eventRetriggerMs = 6,       // u16 the same event again within this time is not heard
-  eventPortAddress = 8,       // u16 data-space address of the PINx register, 0 where no pin starts it
-  eventPinMask = 10,          // u8
-  eventSize = 11
+  eventDelayFrames = 8,       // u16 frames from its being heard until it counts; 0: at once
+  eventPortAddress = 10,      // u16 data-space address of the PINx register, 0 where no pin starts it
+  eventPinMask = 12,          // u8
+  eventSize = 13
 };
 enum EventFlags { eventQueues = 1, eventResumes = 2, eventHasValue = 4 };
 

@@ -9,12 +9,12 @@ import { portOf, type RoomSteps } from './line-data.ts';
 /** Places in show_data.h's header that belong to events and inputs. */
 const headerAt = { eventCount: 15, inputs: 17, events: 26, text: 28, i2cAddress: 41 } as const;
 /** Values of show_data.h. */
-export const eventSize = 11;
+export const eventSize = 13;
 const flagBits = { queues: 1, resumes: 2, hasValue: 4 } as const;
 const inputBits = { serial: 1, i2c: 2, watchdog: 4 } as const;
 
 /** What stands where a game event leaves something out. */
-export const eventDefaults = { priority: 100, plays: 1, crossfadeMs: 0, retriggerMs: 0 } as const;
+export const eventDefaults = { priority: 100, plays: 1, crossfadeMs: 0, retriggerMs: 0, delayMs: 0 } as const;
 /** Steps of a room button whose percentages are left out. */
 const roomPercents: RoomSteps['percents'] = [100, 60, 30];
 
@@ -29,7 +29,7 @@ export function roomSteps({ inputs }: Pick<Project, 'inputs'>): RoomSteps {
 
 const bit = (is: boolean | undefined, value: number): number => (is ? value : 0);
 
-function writeEvent(to: ByteWriter, project: Project, event: GameEvent): void {
+function writeEvent(to: ByteWriter, project: Project, event: GameEvent, frameMs: number): void {
   to.u8(project.lampshows.findIndex((show) => show.id === event.lampshow));
   to.u8(event.priority ?? eventDefaults.priority);
   to.u8(
@@ -41,6 +41,7 @@ function writeEvent(to: ByteWriter, project: Project, event: GameEvent): void {
   to.u8(typeof plays === 'number' ? plays : 0);
   to.u16(event.crossfadeMs ?? eventDefaults.crossfadeMs);
   to.u16(event.retriggerMs ?? eventDefaults.retriggerMs);
+  to.u16(Math.ceil((event.delayMs ?? eventDefaults.delayMs) / frameMs));
   const port = portOf(project, event.pin);
   // A pin is read two addresses below the register that drives it.
   to.u16(port.address === 0 ? 0 : port.address - 2);
@@ -49,9 +50,9 @@ function writeEvent(to: ByteWriter, project: Project, event: GameEvent): void {
 
 /**
  * Writes the event table, and fills in the header's fields eventCount, inputs, events and i2cAddress, which must have been written already (as
- * zeros). Shows have the numbers of their places in the document.
+ * zeros). Shows have the numbers of their places in the document. `frameMs` is the time from one frame to the next, in which delays are counted.
  */
-export function writeEvents(to: ByteWriter, project: Project): void {
+export function writeEvents(to: ByteWriter, project: Project, frameMs: number): void {
   const events = project.gameEvents ?? [];
   const { serial, i2cAddress } = project.inputs ?? {};
   to.overwrite(headerAt.eventCount, 1, events.length);
@@ -64,7 +65,7 @@ export function writeEvents(to: ByteWriter, project: Project): void {
   );
   to.overwrite(headerAt.i2cAddress, 1, i2cAddress ?? 0);
   if (events.length > 0) to.setOffset(headerAt.events, to.length);
-  for (const event of events) writeEvent(to, project, event);
+  for (const event of events) writeEvent(to, project, event, frameMs);
 }
 
 /** Name, date and hash in one line; ASCII, so that no byte of it looks like an acknowledgement. */

@@ -33,7 +33,7 @@ import { clipsOnBlack, type Span, spansOf } from './spans.ts';
 
 /** Values of show_data.h. */
 export const showDataMagic = 0x4c57;
-export const showDataFormat = 2;
+export const showDataFormat = 3;
 export const headerSize = 42;
 /** Places of show_data.h's header that are filled in when their table is written; those of the lines and inputs are their writers' matter. */
 const headerAt = { size: 4, check: 6, areas: 20, gradients: 22, shows: 24, gradientCount: 13 } as const;
@@ -298,7 +298,7 @@ export function compileShowData(
   writeAreas(to, areas, segments);
   writeColours(to, project, [...colours.values()], segments);
   writeShows(to, project, areas, [...colours.keys()]);
-  writeEvents(to, project);
+  writeEvents(to, project, options.frameMs);
   const tableBytes = to.length;
   writeGammaPages(to, project, places);
   writeHelloText(to, project, crc16(to.bytes()));

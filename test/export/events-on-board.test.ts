@@ -14,6 +14,8 @@ const ledCount = 400;
 const startPin = 7;
 const lostPin = 14;
 const roomPin = 9;
+const latePin = 4;
+const lateMs = 150;
 
 const clip = (effect: Clip['effect'], blend: Clip['blend'] = 'over'): Clip => ({
   startMs: 0,
@@ -50,6 +52,7 @@ const project: Project = projectOf({
     { id: 'lost', lampshow: 'lost', pin: lostPin, resume: true },
     { id: 'mood', lampshow: 'mood', plays: 'until-next' },
     { id: 'score', lampshow: 'score', plays: 'until-next', hasValue: true },
+    { id: 'late', lampshow: 'start', pin: latePin, delayMs: lateMs },
   ],
   inputs: { serial: true, roomPin },
   power: {
@@ -117,11 +120,12 @@ function heardAt(
   log: readonly HeardEvent[],
   heard: Omit<HeardEvent, 'frame'>,
   [fromCycle, toCycle]: readonly [number, number],
+  delayFrames = 0,
 ): number | undefined {
   const possible = sent.filter(({ startCycle }) => startCycle > fromCycle && startCycle < toCycle);
   // Two frames in which the show moves tell it from any other frame.
   return possible.find(({ number }) => {
-    const upTo = sent.filter((one) => one.number <= number + 2);
+    const upTo = sent.filter((one) => one.number <= number + delayFrames + 2);
     return !firstOther(upTo, [...log, { ...heard, frame: number }]);
   })?.number;
 }
@@ -153,6 +157,28 @@ describe('pins', () => {
     }
     expect(firstOther(sent, log)).toBeUndefined();
     expect(sent.length).toBeGreaterThan(13_000 / frameMs - 5);
+  });
+
+  test('[D-17] an event with a delay is heard at once, and its show starts whole frames later', () => {
+    const delayFrames = Math.ceil(lateMs / frameMs);
+    expect(delayFrames).toBeGreaterThan(3);
+    const cycles = [200, 1100, 1900].map((ms) => Math.round(ms * cyclesPerMs));
+    const sent = play(2700, {
+      onStart: (board) => {
+        for (const cycle of cycles) {
+          board.at(cycle, () => board.setInput(latePin, 'low'));
+          board.at(cycle + 60 * cyclesPerMs, () => board.setInput(latePin, 'open'));
+        }
+      },
+    });
+    const log: HeardEvent[] = [];
+    for (const cycle of cycles) {
+      const held = [cycle, cycle + (60 + 2 * frameMs) * cyclesPerMs] as const;
+      const frame = heardAt(sent, log, { event: 'late' }, held, delayFrames);
+      expect(frame, `press at ${cycle / cyclesPerMs} ms`).toBeDefined();
+      log.push({ frame: frame!, event: 'late' });
+    }
+    expect(firstOther(sent, log)).toBeUndefined();
   });
 
   test('[I-1] spikes of 1 ms start nothing', { timeout: 120_000 }, () => {

@@ -47,6 +47,7 @@ describe('the event table', () => {
       crossfadeMs: 9999,
       resume: true,
       retriggerMs: 60_000,
+      delayMs: 251,
       hasValue: true,
     },
     { id: 'until', lampshow: 'attract', plays: 'until-next', when: 'interrupt' },
@@ -61,6 +62,7 @@ describe('the event table', () => {
       plays: data.u8(from + at('eventPlays')),
       crossfadeMs: data.u16(from + at('eventCrossfadeMs')),
       retriggerMs: data.u16(from + at('eventRetriggerMs')),
+      delayFrames: data.u16(from + at('eventDelayFrames')),
       port: data.u16(from + at('eventPortAddress')),
       mask: data.u8(from + at('eventPinMask')),
     };
@@ -75,15 +77,30 @@ describe('the event table', () => {
     ]);
   });
 
-  test('what is left out: priority 100, interrupts, plays once, no crossfade, no limit, no pin', () => {
-    const nothing = { flags: 0, crossfadeMs: 0, retriggerMs: 0, port: 0, mask: 0 };
+  test('what is left out: priority 100, interrupts, plays once, no crossfade, no limit, no delay, no pin', () => {
+    const nothing = { flags: 0, crossfadeMs: 0, retriggerMs: 0, delayFrames: 0, port: 0, mask: 0 };
     expect(row(0)).toEqual({ ...nothing, show: 1, priority: 100, plays: 1 });
   });
 
   test('all that can be said', () => {
     const flags = at('eventQueues') | at('eventResumes') | at('eventHasValue');
-    const times = { crossfadeMs: 9999, retriggerMs: 60_000 };
+    // 251 ms are a little more than ten frames of 25 ms.
+    const times = { crossfadeMs: 9999, retriggerMs: 60_000, delayFrames: 11 };
     expect(row(1)).toEqual({ show: 2, priority: 7, flags, plays: 3, ...times, port: 0x26, mask: 1 });
+  });
+
+  test.each([
+    [500, 1, 500],
+    [500, 20, 25],
+    [500, 120, 5],
+    [1, 120, 1],
+    [0, 20, 0],
+  ])('a delay of %d ms at %d ms a frame is %d frames', (delayMs, frameMs, frames) => {
+    const all = project({ gameEvents: [{ id: 'late', lampshow: 'win', delayMs }] });
+    const { bytes } = compileShowData(all, layOut(all), { frameMs })!;
+    const view = new DataView(bytes.buffer);
+    const from = view.getUint16(at('headerEvents'), true);
+    expect(view.getUint16(from + at('eventDelayFrames'), true)).toBe(frames);
   });
 
   test('until the next event is 0 plays', () => {
@@ -153,6 +170,7 @@ describe('what the document may say', () => {
     [{ plays: 1 }, { plays: 0 }, 'schema-anyOf /gameEvents/0/plays'],
     [{ when: 'queue' }, { when: 'later' }, 'schema-enum /gameEvents/0/when'],
     [{ crossfadeMs: 10_000 }, { crossfadeMs: 10_001 }, 'schema-maximum /gameEvents/0/crossfadeMs'],
+    [{ delayMs: 500 }, { delayMs: 501 }, 'schema-maximum /gameEvents/0/delayMs'],
     [{ retriggerMs: 60_000 }, { retriggerMs: 60_001 }, 'schema-maximum /gameEvents/0/retriggerMs'],
     [{ resume: true }, { resume: 1 }, 'schema-type /gameEvents/0/resume'],
   ])('%j but not %j, told in one line', (good, bad, line) => {

@@ -127,7 +127,7 @@ describe('the compiler writes what show_data.h names', () => {
     };
     expect(fields).toEqual({
       headerMagic: 0x4c57,
-      headerFormat: 2,
+      headerFormat: 3,
       headerFrameMs: 25,
       headerSize16: data.bytes.length,
       headerCheck: crc16(data.bytes.subarray(at('headerLedCount'))),

@@ -9,7 +9,7 @@ export function directorData({ frameMs, showLengthsMs, events }: ModelScene): Ui
   const showsAt = header;
   const recordsAt = showsAt + 2 * showLengthsMs.length;
   const eventsAt = recordsAt + 4 * showLengthsMs.length;
-  const bytes = new Uint8Array(eventsAt + 11 * events.length);
+  const bytes = new Uint8Array(eventsAt + 13 * events.length);
   const view = new DataView(bytes.buffer);
   bytes[3] = frameMs;
   bytes[15] = events.length;
@@ -20,13 +20,14 @@ export function directorData({ frameMs, showLengthsMs, events }: ModelScene): Ui
     view.setUint32(recordsAt + 4 * i, lengthMs, true);
   }
   for (const [i, event] of events.entries()) {
-    const at = eventsAt + 11 * i;
+    const at = eventsAt + 13 * i;
     bytes[at] = event.show;
     bytes[at + 1] = event.priority;
     bytes[at + 2] = (event.queues ? 1 : 0) | (event.resumes ? 2 : 0) | (event.hasValue ? 4 : 0);
     bytes[at + 3] = event.plays;
     view.setUint16(at + 4, event.crossfadeMs, true);
     view.setUint16(at + 6, event.retriggerMs, true);
+    view.setUint16(at + 8, event.delayFrames, true);
   }
   return bytes;
 }

@@ -1,4 +1,4 @@
-// The director a second time, from its rules D-1 to D-16 of SPEC.md and nothing else: frame by frame, with lists and plain numbers, as slow as it
+// The director a second time, from its rules D-1 to D-17 of SPEC.md and nothing else: frame by frame, with lists and plain numbers, as slow as it
 // likes. What the player's director says is held against it. Not here: what shows look like.
 
 export interface ModelEvent {
@@ -11,6 +11,7 @@ export interface ModelEvent {
   readonly plays: number;
   readonly crossfadeMs: number;
   readonly retriggerMs: number;
+  readonly delayFrames: number;
 }
 
 export interface ModelScene {
@@ -62,6 +63,8 @@ export class DirectorModel {
     () => ({ event: undefined, untilMs: 0 }),
   );
   #value = 0;
+  /** Heard and not counting yet, in the order in which they were heard. */
+  #delayed: { readonly event: ModelEvent; readonly due: number }[] = [];
 
   constructor(scene: ModelScene, baseShow: number) {
     this.#scene = scene;
@@ -72,7 +75,9 @@ export class DirectorModel {
   frame(number: number, log: readonly ModelLog[]): ModelFrame {
     this.#nowMs = number * this.#scene.frameMs;
     while (this.#isOver(this.#act)) this.#goOn();
-    for (const entry of log) if (entry.frame === number) this.#hear(entry);
+    for (const { event } of this.#delayed.filter(({ due }) => due === number)) this.#counts(event);
+    this.#delayed = this.#delayed.filter(({ due }) => due > number);
+    for (const entry of log) if (entry.frame === number) this.#hear(entry, number);
     return { layers: this.#layers(), value: this.#value };
   }
 
@@ -123,11 +128,17 @@ export class DirectorModel {
     return false;
   }
 
-  #hear({ event: number, value }: ModelLog): void {
+  #hear({ event: number, value }: ModelLog, frame: number): void {
     const event = this.#scene.events[number];
     if (!event) return;
     if (event.hasValue && value !== undefined) this.#value = value;
     if (this.#isLimited(event)) return;
+    // D-17
+    if (event.delayFrames === 0 || this.#delayed.length === 4) this.#counts(event);
+    else this.#delayed.push({ event, due: frame + event.delayFrames });
+  }
+
+  #counts(event: ModelEvent): void {
     const underWay = [
       this.#baseShow,
       this.#act.event?.show,

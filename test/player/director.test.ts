@@ -53,6 +53,7 @@ const plain: ModelEvent = {
   plays: 1,
   crossfadeMs: 0,
   retriggerMs: 0,
+  delayFrames: 0,
 };
 
 /** Frames of 10 ms; show 0 (1,000 ms) is the base, show n plays n x 100 ms. Each event by itself: `e1` plays show 1 and so on. */
@@ -300,6 +301,74 @@ describe('rules', () => {
   });
 });
 
+describe('[D-17] a delay', () => {
+  test('the show starts so many frames after the event is heard, at its time 0', async () => {
+    expect(await told(sceneOf({ delayFrames: 7 }), [at(5, 0)], [5, 11, 12, 13, 21, 22])).toEqual([
+      '0@50',
+      '0@110',
+      '1@0',
+      '1@10',
+      '1@90',
+      '0@220',
+    ]);
+  });
+
+  test('its limit runs, and its value is set, from the frame on at which it is heard', async () => {
+    const scene = sceneOf({ delayFrames: 10, retriggerMs: 50 }, { delayFrames: 9, hasValue: true });
+    // Heard at 0, not at 4, and again at 5: the show begins at 10 and anew at 15.
+    expect(await told(scene, [at(0, 0), at(4, 0), at(5, 0)], [9, 10, 14, 15, 24, 25])).toEqual([
+      '0@90',
+      '1@0',
+      '1@40',
+      '1@0',
+      '1@90',
+      '0@250',
+    ]);
+    const values = (await directed(scene, 0, [at(3, 1, 77)], [2, 3, 11, 12])).map(({ value }) => value);
+    expect(values).toEqual([0, 77, 77, 77]);
+    expect(await told(scene, [at(3, 1, 77)], [11, 12])).toEqual(['0@110', '2@0']);
+  });
+
+  test('priority is asked when it counts, not when it is heard', async () => {
+    const scene = sceneOf({ priority: 200 }, { delayFrames: 12 }, { delayFrames: 8 });
+    // Show 1 plays from 0 to 9: it is over at 10, before event 1 counts at 12; event 2 counts at 8 and is too low.
+    expect(await told(scene, [at(0, 0), at(0, 1), at(0, 2)], [8, 10, 12])).toEqual(['1@80', '0@100', '2@0']);
+  });
+
+  test('at one frame what is over ends, then the delayed count as they were heard, then others are heard', async () => {
+    const scene = sceneOf({ delayFrames: 6 }, { delayFrames: 4 }, {}, { queues: true, delayFrames: 10 });
+    // Events 0 and 1 both count at 10, and 1 was heard later, so show 2 interrupts show 1.
+    expect(await told(scene, [at(4, 0), at(6, 1)], [10, 29, 30])).toEqual(['2@0', '2@190', '1@0']);
+    // Event 2 is heard at 10 and interrupts show 2.
+    expect(await told(scene, [at(4, 0), at(6, 1), at(10, 2)], [10, 40, 60])).toEqual(['3@0', '2@0', '1@0']);
+    // Show 3 begins at 0 and is over at 30, when event 3, heard at 20, counts: it waits for nothing.
+    expect(await told(scene, [at(0, 2), at(20, 3)], [29, 30])).toEqual(['3@290', '4@0']);
+  });
+
+  test('four run, whatever their order; a fifth event counts at once', async () => {
+    const scene = sceneOf(
+      { delayFrames: 50 },
+      { delayFrames: 40 },
+      { delayFrames: 30 },
+      { delayFrames: 20 },
+      { delayFrames: 10, plays: 0 },
+    );
+    const log = [0, 1, 2, 3].map((event) => at(event, event));
+    // They count at 50, 41, 32 and 23, each before the show of the one before it is over, and come back in turn.
+    expect(await told(scene, log, [22, 23, 32, 41, 50, 60])).toEqual([
+      '0@220',
+      '4@0',
+      '3@0',
+      '2@0',
+      '1@0',
+      '2@0',
+    ]);
+    expect(await told(scene, [...log, at(4, 4)], [3, 4, 22, 23])).toEqual(['0@30', '5@0', '5@180', '4@0']);
+    // Once the first has counted there is room again.
+    expect(await told(scene, [...log, at(23, 4)], [23, 31, 33])).toEqual(['4@0', '4@80', '5@0']);
+  });
+});
+
 const randomEvent = (shows: number): fc.Arbitrary<ModelEvent> =>
   fc.record({
     show: fc.nat({ max: shows - 1 }),
@@ -310,6 +379,7 @@ const randomEvent = (shows: number): fc.Arbitrary<ModelEvent> =>
     plays: fc.constantFrom(1, 1, 2, 3, 0),
     crossfadeMs: fc.constantFrom(0, 0, 100, 333, 1000),
     retriggerMs: fc.constantFrom(0, 0, 70, 500, 2000),
+    delayFrames: fc.constantFrom(0, 0, 1, 7, 30, 50),
   });
 
 interface Case {

@@ -45,6 +45,7 @@ const gameEvent = (index: number): fc.Arbitrary<GameEvent> =>
     crossfadeMs: fc.constantFrom(0, 300, 2000),
     resume: fc.boolean(),
     retriggerMs: fc.constantFrom(0, 0, 400),
+    delayMs: fc.constantFrom(0, 0, 1, 250, 500),
     hasValue: fc.boolean(),
   });
 

@@ -75,6 +75,7 @@ function withEvents(project: Project): Project {
       { id: 'other', lampshow: 'other', crossfadeMs: 5000, resume: true, pin: free[0]! },
       { id: 'queued', lampshow: 'other', when: 'queue', plays: 2, retriggerMs: 100, pin: free[1]! },
       { id: 'score', lampshow: 'score', crossfadeMs: 700, plays: 'until-next', hasValue: true },
+      { id: 'late', lampshow: 'other', delayMs: 300, pin: free[3]! },
     ],
     inputs: { serial: true, roomPin: free[2]! },
   };

@@ -152,7 +152,7 @@ test(`[B-1, B-2, T-1, T-3, C-1, C-2, C-3, C-4, C-5, M-1, G-1, G-2, G-6, O-1, O-3
   expect(lit / all).toBeGreaterThan(0.4);
 });
 
-test('[T-2, C-3, D-15, E-5] events: the layers and the value that the directorâ€™s model says, as the second player draws them', () => {
+test('[T-2, C-3, D-15, D-17, E-5] events: the layers and the value that the directorâ€™s model says, as the second player draws them', () => {
   const base = fc.sample(variedProject, { seed, numRuns: 12 });
   let fading = 0;
   for (const [i, project] of base.entries()) {
@@ -166,7 +166,7 @@ test('[T-2, C-3, D-15, E-5] events: the layers and the value that the directorâ€
       ...project,
       lampshows: [show!, other, { id: 'score', lengthMs: 1000, rows: [{ id: 'row', clips: [scored] }] }],
       gameEvents: [
-        { id: 'other', lampshow: 'other', crossfadeMs: 400, plays: 2 },
+        { id: 'other', lampshow: 'other', crossfadeMs: 400, plays: 2, delayMs: 70 },
         { id: 'score', lampshow: 'score', plays: 'until-next', hasValue: true },
       ],
     };
@@ -181,13 +181,20 @@ test('[T-2, C-3, D-15, E-5] events: the layers and the value that the directorâ€
     ];
     const frameOf = wasm.perform('attract', log);
     const second = new SpecPlayer(data.bytes);
-    const plain = { priority: 100, queues: false, resumes: false, retriggerMs: 0 };
+    const plain = { priority: 100, queues: false, resumes: false, retriggerMs: 0, delayFrames: 0 };
     const model = new DirectorModel(
       {
         frameMs,
         showLengthsMs: performed.lampshows.map(({ lengthMs }) => lengthMs),
         events: [
-          { ...plain, show: 1, plays: 2, crossfadeMs: 400, hasValue: false },
+          {
+            ...plain,
+            show: 1,
+            plays: 2,
+            crossfadeMs: 400,
+            hasValue: false,
+            delayFrames: Math.ceil(70 / frameMs),
+          },
           { ...plain, show: 2, plays: 0, crossfadeMs: 0, hasValue: true },
         ],
       },

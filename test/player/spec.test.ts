@@ -122,7 +122,7 @@ describe('[B-3, B-4, B-5, B-6, B-7, B-8, B-9, B-10, B-11, B-12, B-13, B-14] byte
     expect(['Serial', 'I2c', 'Watchdog'].map((name) => constants.get(`input${name}`))).toEqual([1, 2, 4]);
     expect(['Queues', 'Resumes', 'HasValue'].map((name) => constants.get(`event${name}`))).toEqual([1, 2, 4]);
     expect(['None', 'Leads'].map((name) => constants.get(`partner${name}`))).toEqual([0xff, 0xfe]);
-    expect([constants.get('showDataMagic'), constants.get('showDataFormat')]).toEqual([0x4c57, 2]);
+    expect([constants.get('showDataMagic'), constants.get('showDataFormat')]).toEqual([0x4c57, 3]);
   });
 });
 
