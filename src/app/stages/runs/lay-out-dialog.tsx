@@ -148,9 +148,14 @@ export function LayOutDialog({
           {layout.isSpacingGrown &&
             ` Rows stand ${layout.spacingMm?.toFixed(1)} mm apart to keep within the LEDs allowed.`}
           {ledsOverBudget > 0 && ` ${inWords(ledsOverBudget, 'LED')} left out for the same reason.`}
-          {emptied.length > 0 && ` No LED is left in ${emptied.join(', ')}: shows on it would be dark.`}
           {shortPieces > 0 && ` ${inWords(shortPieces, 'place')} too short for a run left empty.`}
         </Outcome>
+        {emptied.length > 0 && (
+          <Outcome tone="warn">
+            Clips on {emptied.length === 1 ? 'this area' : 'these areas'} would light nothing:{' '}
+            {emptied.join('; ')}.
+          </Outcome>
+        )}
       </Halves>
     </StageDialog>
   );
