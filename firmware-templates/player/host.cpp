@@ -63,6 +63,53 @@ LAMPLOOM_EXPORT(playToWire) void playToWire(uint32_t frameNumber) {
   output();
 }
 
+/** Places of 32-bit numbers, in which `directorAt` tells; events by number, noEvent where there is none. */
+enum Told {
+  toldShow, toldEvent, toldSinceFrame, toldValue,
+  toldFadingFrom, toldShare,        // the outgoing show; how much of the arriving one, 0 to 254: 255 where nothing fades
+  toldBackShow, toldBack,           // what comes back behind all that wait, and how
+  toldWaiting,                      // events, the next one first
+  toldDelayed = toldWaiting + lamploom::mostWaiting,      // events, the one that counts first in front
+  toldDelayedFrame = toldDelayed + lamploom::mostDelayed,  // the frame from which each counts
+  toldCount = toldDelayedFrame + lamploom::mostDelayed
+};
+enum Back { nothingBack, backAnew, backWhereItWas, backAsIfItPlayed };
+static uint32_t told[toldCount];
+
+static void tellWhatComesBack() {
+  using namespace lamploom;
+  const U8 event = director.events[aside];
+  told[toldBackShow] = (uint32_t)director.baseShow;
+  if (director.events[playing] == noEvent) told[toldBack] = nothingBack;
+  else if (event == noEvent) told[toldBack] = director.baseStands ? backWhereItWas : backAsIfItPlayed;
+  else {
+    told[toldBackShow] = (uint32_t)showOf(showData, director, (U8)(event & (uint8_t)(goesOn - 1)));
+    told[toldBack] = event & goesOn ? backWhereItWas : backAnew;
+  }
+}
+
+/** What the director holds at a frame, without rendering it: where the numbers lie. */
+LAMPLOOM_EXPORT(directorAt) void *directorAt(uint32_t frameNumber) {
+  using namespace lamploom;
+  Layer layers[2];
+  const bool fades = directorFrame(showData, director, (U32)frameNumber, layers) > 1;
+  told[toldShow] = (uint32_t)showOf(showData, director, director.events[playing]);
+  told[toldEvent] = (uint32_t)director.events[playing];
+  told[toldSinceFrame] = (uint32_t)director.sinceFrame;
+  told[toldValue] = (uint32_t)director.value;
+  told[toldFadingFrom] = (uint32_t)layers[0].show;
+  told[toldShare] = fades ? (uint32_t)layers[1].master : 255;
+  tellWhatComesBack();
+  for (uint8_t i = 0; i < mostWaiting; i++) told[toldWaiting + i] = (uint32_t)director.events[waiting + i];
+  uint32_t counts = frameNumber;
+  for (uint8_t i = 0; i < mostDelayed; i++) {
+    told[toldDelayed + i] = (uint32_t)director.delayed[i].event;
+    counts += (uint32_t)director.delayed[i].frames;
+    told[toldDelayedFrame + i] = counts;
+  }
+  return told;
+}
+
 /** Renders `count` frames one after the other without the output stage: what a benchmark times. */
 LAMPLOOM_EXPORT(renderMany) uint32_t renderMany(uint32_t show, uint32_t count) {
   uint32_t sum = 0;

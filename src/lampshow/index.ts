@@ -1,5 +1,6 @@
 // The lampshow's public face: effects and gradients compiled to show data, the player that plays them, and how fast the board will be.
 export * from './cells.ts';
+export * from './director-state.ts';
 export * from './effects.ts';
 export * from './event-data.ts';
 export * from './findings.ts';

@@ -1,5 +1,6 @@
 // The player in WebAssembly: the same C++ as on the board, behind a small typed face. Where its bytes come from is the caller's matter.
 // A frame is a pure function of (show data, show, events heard, frame number), so any frame can be asked for at any time.
+import { type DirectorState, directorState, toldCount } from './director-state.ts';
 import type { ShowData } from './show-data.ts';
 
 interface PlayerExports {
@@ -12,10 +13,11 @@ interface PlayerExports {
   readonly begin: (show: number) => void;
   readonly hear: (event: number, value: number, frame: number) => void;
   readonly playToWire: (frame: number) => void;
+  readonly directorAt: (frame: number) => number;
   readonly renderMany: (show: number, count: number) => number;
 }
 
-/** A game event that counts from a frame on. */
+/** A game event that is heard at a frame. */
 export interface HeardEvent {
   readonly frame: number;
   readonly event: string;
@@ -26,6 +28,11 @@ export interface HeardEvent {
 /** What the wire carries at a frame number, in the player's own memory, valid until the player's next frame. */
 export type FrameOf = (frameNumber: number) => Uint8Array;
 
+/** A show with the events heard, frame by frame; and what the director holds at a frame. */
+export interface Performance extends FrameOf {
+  readonly directorAt: (frameNumber: number) => DirectorState;
+}
+
 /** host.cpp's keepsValue. */
 const keepsValue = 256;
 
@@ -33,7 +40,7 @@ export class Player {
   private readonly exports: PlayerExports;
   private data: ShowData | undefined;
   /** Which performance the director is in the middle of. */
-  private performing: FrameOf | undefined;
+  private performing: object | undefined;
 
   private constructor(exports: PlayerExports) {
     this.exports = exports;
@@ -64,19 +71,19 @@ export class Player {
 
   /**
    * The same with game events: what the wire carries when the director has heard the log since power-up with `show`. Frames may be asked for in any
-   * order; ascending ones are quickest. Good until the next setShowData. Throws for a show or an event that the show data doesn't hold.
+   * order; ascending ones are quickest. Asking what the director holds renders nothing. Good until the next setShowData. Throws for a show or an event that the show data doesn't hold.
    */
-  perform(show: string, log: readonly HeardEvent[]): FrameOf {
+  perform(show: string, log: readonly HeardEvent[]): Performance {
     const showNumber = this.showNumber(show);
     const events = log
       .map(({ frame, event, value }) => ({ frame, number: this.eventNumber(event), value }))
       .sort((a, b) => a.frame - b.frame);
     let heard = 0;
     let reached = 0;
-    const frameOf: FrameOf = (frameNumber) => {
-      if (this.performing !== frameOf || frameNumber < reached) {
+    const hearUpTo = (frameNumber: number): void => {
+      if (this.performing !== events || frameNumber < reached) {
         this.exports.begin(showNumber);
-        this.performing = frameOf;
+        this.performing = events;
         heard = 0;
       }
       reached = frameNumber;
@@ -84,10 +91,22 @@ export class Player {
         const { frame, number, value } = events[heard]!;
         this.exports.hear(number, value ?? keepsValue, frame);
       }
+    };
+    const frameOf: FrameOf = (frameNumber) => {
+      hearUpTo(frameNumber);
       this.exports.playToWire(frameNumber);
       return this.wire();
     };
-    return frameOf;
+    const directorAt = (frameNumber: number): DirectorState => {
+      hearUpTo(frameNumber);
+      const words = new Uint32Array(
+        this.exports.memory.buffer,
+        this.exports.directorAt(frameNumber),
+        toldCount,
+      );
+      return directorState(words, this.current());
+    };
+    return Object.assign(frameOf, { directorAt });
   }
 
   /** Renders `count` frames without the output stage, for benchmarks. */

@@ -37,6 +37,20 @@ export interface ModelFrame {
   readonly value: number;
 }
 
+/** What it holds at a frame; events and shows by number. */
+export interface ModelState {
+  readonly show: number;
+  readonly event: number | undefined;
+  readonly sinceFrame: number;
+  readonly value: number;
+  readonly fading: { readonly from: number; readonly share: number } | undefined;
+  readonly waiting: readonly number[];
+  readonly delayed: readonly { readonly event: number; readonly frame: number }[];
+  readonly resumes:
+    | { readonly show: number; readonly how: 'anew' | 'where-it-was' | 'as-if-it-played' }
+    | undefined;
+}
+
 /** A show that plays: the moment of its time 0, and the event that started it, if one did. */
 interface Act {
   readonly event: ModelEvent | undefined;
@@ -63,6 +77,7 @@ export class DirectorModel {
     () => ({ event: undefined, untilMs: 0 }),
   );
   #value = 0;
+  #sinceFrame = 0;
   /** Heard and not counting yet, in the order in which they were heard. */
   #delayed: { readonly event: ModelEvent; readonly due: number }[] = [];
 
@@ -81,6 +96,32 @@ export class DirectorModel {
     return { layers: this.#layers(), value: this.#value };
   }
 
+  /** What it holds at the frame that was asked for last. */
+  state(): ModelState {
+    const number = (event: ModelEvent): number => this.#scene.events.indexOf(event);
+    const [outgoing, arriving] = this.#layers();
+    return {
+      show: this.#act.event?.show ?? this.#baseShow,
+      event: this.#act.event && number(this.#act.event),
+      sinceFrame: this.#sinceFrame,
+      value: this.#value,
+      fading: arriving && { from: outgoing!.show, share: arriving.master / 255 },
+      waiting: this.#queue.map(number),
+      delayed: this.#delayed
+        .map(({ event, due }) => ({ event: number(event), frame: due }))
+        .sort((a, b) => a.frame - b.frame),
+      resumes: this.#comesBack(),
+    };
+  }
+
+  // D-8, D-9
+  #comesBack(): ModelState['resumes'] {
+    if (!this.#act.event) return undefined;
+    const aside = this.#aside.at(-1);
+    if (aside) return { show: aside.event.show, how: aside.goesOn ? 'where-it-was' : 'anew' };
+    return { show: this.#baseShow, how: 'zeroMs' in this.#base ? 'as-if-it-played' : 'where-it-was' };
+  }
+
   #wholeMs(event: ModelEvent | undefined): number {
     return event && event.plays > 0
       ? event.plays * this.#scene.showLengthsMs[event.show]!
@@ -93,6 +134,7 @@ export class DirectorModel {
   #begin(act: Act, crossfadeMs: number): void {
     this.#fade = { from: this.#act, sinceMs: this.#nowMs, lengthMs: crossfadeMs };
     this.#act = act;
+    this.#sinceFrame = this.#nowMs / this.#scene.frameMs;
     // D-10
     if (act.event && act.event.plays === 0 && !act.event.resumes) this.#aside = [];
   }
