@@ -14,6 +14,8 @@ interface Schema {
   readonly required?: readonly string[];
   readonly items?: Schema;
   readonly oneOf?: readonly Schema[];
+  /** A number or a word. */
+  readonly anyOf?: readonly Schema[];
 }
 
 /** The least above a bound that is itself not allowed: a hundredth of a mm, a volt or an ampere is the finest that fields show. */
@@ -57,7 +59,8 @@ function boundedList(items: Schema, value: readonly unknown[], before: unknown):
 }
 
 function boundedPart(schema: Schema, value: unknown, before: unknown): unknown {
-  if (typeof value === 'number') return boundedNumber(schema, value, before);
+  if (typeof value === 'number')
+    return boundedNumber(schema.anyOf?.find(({ type }) => type) ?? schema, value, before);
   if (Array.isArray(value)) return schema.items ? boundedList(schema.items, value, before) : value;
   if (!isObject(value)) return value;
   if (!schema.oneOf) return boundedObject(schema, value, before);

@@ -15,6 +15,7 @@ import {
   withinRules,
 } from './clip-parts.ts';
 import { applyChange, byId, type Change, indexById, mustBeNew, setName } from './edits-parts.ts';
+import { dropFromPressLogs } from './edits-press-logs.ts';
 import type { Edit } from './history.ts';
 import { limits } from './limits.ts';
 import { gradientSchema, lampshowSchema } from './schema-shows.ts';
@@ -35,7 +36,10 @@ export const addLampshow =
     if (bounded && hasRoom) project.lampshows.push(bounded);
   };
 
-/** Deletes a lampshow and the game events that start it. The attract mode passes to the first that is left; the last one stays. */
+/**
+ * Deletes a lampshow, the game events that start it, and what recorded presses say of both. The attract mode passes to the first that is left; the last
+ * one stays.
+ */
 export const deleteLampshow =
   (id: string): Edit =>
   (project) => {
@@ -44,8 +48,13 @@ export const deleteLampshow =
     if (!first) return;
     project.lampshows = [first, ...others];
     if (project.attractMode === id) project.attractMode = first.id;
-    if (project.gameEvents?.some((event) => event.lampshow === id))
-      project.gameEvents = project.gameEvents.filter((event) => event.lampshow !== id);
+    const started = (project.gameEvents ?? []).filter((event) => event.lampshow === id);
+    dropFromPressLogs(
+      project,
+      started.map((event) => event.id),
+      id,
+    );
+    if (started.length > 0) project.gameEvents = project.gameEvents!.filter((event) => event.lampshow !== id);
   };
 
 export const renameLampshow =

@@ -1,10 +1,12 @@
 // The document's public face: its types, reading and writing, problems and findings, edits and history.
+export { roomForClips } from './clip-parts.ts';
 export * from './clip-spots.ts';
 export * from './edits-areas.ts';
 export * from './edits-as-built.ts';
 export * from './edits-beats.ts';
 export * from './edits-channels.ts';
 export * from './edits-clips.ts';
+export * from './edits-events.ts';
 export * from './edits-guides.ts';
 export * from './edits-keep-outs.ts';
 export * from './edits-measures.ts';
@@ -20,6 +22,7 @@ export {
   membersOrNone,
 } from './edits-parts.ts';
 export * from './edits-power.ts';
+export * from './edits-press-logs.ts';
 export * from './edits-runs.ts';
 export * from './edits-sheets.ts';
 export * from './edits-shows.ts';

@@ -9,11 +9,13 @@ import * as scale from '../../src/panel/true-scale.ts';
 import * as areas from '../../src/project/edits-areas.ts';
 import * as asBuilt from '../../src/project/edits-as-built.ts';
 import * as channels from '../../src/project/edits-channels.ts';
+import * as events from '../../src/project/edits-events.ts';
 import * as guides from '../../src/project/edits-guides.ts';
 import * as keepOuts from '../../src/project/edits-keep-outs.ts';
 import * as measures from '../../src/project/edits-measures.ts';
 import * as panel from '../../src/project/edits-panel.ts';
 import * as power from '../../src/project/edits-power.ts';
+import * as pressLogs from '../../src/project/edits-press-logs.ts';
 import * as runs from '../../src/project/edits-runs.ts';
 import * as sheets from '../../src/project/edits-sheets.ts';
 import * as shows from '../../src/project/edits-shows.ts';
@@ -40,6 +42,7 @@ import { wiredProject } from '../support/wired-project.ts';
 const notEdits = [
   'hasRoomForRun',
   'dropBuiltRun',
+  'dropFromPressLogs',
   'isSwapped',
   'inSequence',
   'groupMiddle',
@@ -57,6 +60,8 @@ const all = {
   ...runs,
   ...areas,
   ...shows,
+  ...events,
+  ...pressLogs,
   ...power,
   ...runPlaces,
   ...asBuilt,
@@ -109,6 +114,20 @@ const rowsOf = (p: Project) =>
 const clipsOf = (p: Project) =>
   rowsOf(p).flatMap(({ show, row, clips }) => clips.map((_, index) => ({ show, row, clip: index })));
 
+const gameEvent = (p: Project, draw: Draw) => ({
+  lampshow: one(draw, p.lampshows).id,
+  ...maybe(draw, { delayMs: draw(900) - 100 }),
+  plays: one(draw, [undefined, draw(400) - 20, 'until-next' as const]),
+});
+const presses = (p: Project, draw: Draw) =>
+  (p.gameEvents ?? []).map(({ id }) => ({
+    atMs: draw(5_000_000) - 9,
+    event: id,
+    ...maybe(draw, { value: draw(400) }),
+  }));
+const expectedOf = (p: Project, draw: Draw) =>
+  p.lampshows.map(({ id }, i) => ({ atMs: i * draw(900), lampshow: id }));
+
 type Throw = (p: Project, draw: Draw) => Edit | undefined;
 const withRow =
   (make: (row: { show: string; row: number }, p: Project, draw: Draw) => Edit): Throw =>
@@ -126,6 +145,14 @@ const withGradient =
   (make: (id: string) => Edit): Throw =>
   (p, draw) =>
     p.gradients.length > 0 ? make(one(draw, p.gradients).id) : undefined;
+const withGameEvent =
+  (make: (id: string, p: Project, draw: Draw) => Edit): Throw =>
+  (p, draw) =>
+    p.gameEvents?.length ? make(one(draw, p.gameEvents).id, p, draw) : undefined;
+const withPressLog =
+  (make: (id: string, p: Project, draw: Draw) => Edit): Throw =>
+  (p, draw) =>
+    p.pressLogs?.length ? make(one(draw, p.pressLogs).id, p, draw) : undefined;
 const withRun =
   (make: (id: string, draw: Draw, p: Project) => Edit): Throw =>
   (p, draw) =>
@@ -416,6 +443,45 @@ const throws: { readonly [K in EditName]: Throw } = {
   deleteGradient: withGradient((id) => shows.deleteGradient(id)),
   setGradientStops: withGradient((id) => shows.setGradientStops(id, [{ at: 1, colour: '#abcdef' }])),
   renameGradient: withGradient((id) => shows.renameGradient(id, 'Name')),
+  addGameEvent: (p, draw) => {
+    const { plays, ...event } = gameEvent(p, draw);
+    const id = freeId(
+      (p.gameEvents ?? []).map((one) => one.id),
+      'event',
+    );
+    return events.addGameEvent({ id, ...event, ...(plays === undefined ? {} : { plays }) });
+  },
+  changeGameEvent: withGameEvent((id, p, draw) => events.changeGameEvent(id, gameEvent(p, draw))),
+  deleteGameEvent: withGameEvent((id) => events.deleteGameEvent(id)),
+  moveGameEvent: (p, draw) =>
+    p.gameEvents?.length ? events.moveGameEvent(draw(p.gameEvents.length), draw(4)) : undefined,
+  changeInputs: (_, draw) =>
+    events.changeInputs({
+      serial: maybe(draw, draw(2) === 0),
+      i2cAddress: maybe(draw, draw(300)),
+      roomPercents: maybe(
+        draw,
+        [draw(200), draw(99), draw(9)].slice(0, 2 + draw(2)) as [number, number, number],
+      ),
+    }),
+  addPressLog: (p, draw) =>
+    pressLogs.addPressLog({
+      id: freeId(
+        (p.pressLogs ?? []).map((log) => log.id),
+        'game',
+      ),
+      lengthMs: draw(9_000_000) - 99,
+      presses: presses(p, draw),
+    }),
+  deletePressLog: withPressLog((id) => pressLogs.deletePressLog(id)),
+  renamePressLog: withPressLog((id, _, draw) => pressLogs.renamePressLog(id, one(draw, ['', 'Name']))),
+  changePressLog: withPressLog((id, p, draw) =>
+    pressLogs.changePressLog(id, {
+      lampshow: maybe(draw, one(draw, p.lampshows).id),
+      expected: maybe(draw, expectedOf(p, draw)),
+      ...maybe(draw, { presses: presses(p, draw) }),
+    }),
+  ),
   setSupply: (_, draw) => power.setSupply({ amps: 1 + draw(40), outputMilliohms: maybe(draw, draw(50)) }),
   setLimit: (_, draw) => power.setLimit(maybe(draw, 1 + draw(9))),
   addFeed: (p, draw) => (p.runs.length > 0 ? power.addFeed(feed(p, draw)) : undefined),
@@ -494,12 +560,14 @@ describe('[EDIT7] any edit on any project', () => {
       'areas',
       'as-built',
       'channels',
+      'events',
       'guides',
       'keep-outs',
       'measures',
       'panel',
       'parts',
       'power',
+      'press-logs',
       'runs',
       'sheets',
       'shows',

@@ -87,6 +87,7 @@ export function testCases(cases: readonly EditCase[], module: Readonly<Record<st
 const notEdits: ReadonlySet<string> = new Set([
   'hasRoomForRun',
   'dropBuiltRun',
+  'dropFromPressLogs',
   'isSwapped',
   'inSequence',
   'groupMiddle',

@@ -99,6 +99,21 @@ export const wiredProject: fc.Arbitrary<Project> = fc
         { id: 'start', lampshow: 'second' },
         { id: 'lost', lampshow: 'attract' },
       ],
+      pressLogs: [
+        {
+          id: 'game',
+          lampshow: 'second',
+          lengthMs: 4000,
+          presses: [
+            { atMs: 500, event: 'start' },
+            { atMs: 900, event: 'lost', value: 7 },
+          ],
+          expected: [
+            { atMs: 0, lampshow: 'second' },
+            { atMs: 900, lampshow: 'attract' },
+          ],
+        },
+      ],
       power: {
         ...project.power,
         feeds: runs.map((run, i) => ({
