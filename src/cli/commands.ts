@@ -1,13 +1,22 @@
 // The commands as rows of data: name, one line of help, and what they do. Each returns its exit status; unusable input is thrown and told
 // by main.ts. What they print with --json is a contract that scripts depend on.
 import { examine, hasErrors } from '../board/index.ts';
-import { type HeardEvent, lineBytesPerLed, type Player, wireByteCount } from '../lampshow/index.ts';
+import {
+  expectedDiffers,
+  type HeardEvent,
+  lineBytesPerLed,
+  type Player,
+  playedShows,
+  pressLogFrames,
+  pressLogStart,
+  wireByteCount,
+} from '../lampshow/index.ts';
 import { powerReport } from '../power/index.ts';
 import { findingLine, type Project, projectSchema } from '../project/index.ts';
 import { planExport } from '../workshop/index.ts';
 import { type ExitStatus, exitStatus } from './console.ts';
 import { inspectTarget, sha256 } from './earlier-export.ts';
-import { eventLog } from './event-log.ts';
+import { eventLog, pressLogEvents, pressLogNamed } from './event-log.ts';
 import { loadProject, realTarget, writeFileWhole, writeFolderWhole } from './files.ts';
 import { fit } from './fit.ts';
 import { parseOptions, required, showId, wholeNumber } from './options.ts';
@@ -56,7 +65,8 @@ async function frames(args: readonly string[], context: Context): Promise<ExitSt
     1,
   );
   const project = loadProject(positionals[0]!);
-  const show = showId('show', options.show, project);
+  const pressLog = pressLogNamed(options.events, project);
+  const show = showId('show', options.show ?? (pressLog && pressLogStart(pressLog, project)), project);
   const examination = examine(project, readTemplates(root), show);
   const { frameMs, layout } = examination;
   const lastFrame = lastFrameOf(frameMs);
@@ -66,9 +76,14 @@ async function frames(args: readonly string[], context: Context): Promise<ExitSt
     options.count,
     1,
     lastFrame - from + 1,
-    Math.min(showFrames(project, show, frameMs), lastFrame - from + 1),
+    Math.min(
+      pressLog ? pressLogFrames(pressLog, frameMs) : showFrames(project, show, frameMs),
+      lastFrame - from + 1,
+    ),
   );
-  const heard = options.events === undefined ? undefined : eventLog(options.events, project, lastFrame);
+  const byFrame = () =>
+    options.events === undefined ? undefined : eventLog(options.events, project, lastFrame);
+  const heard = pressLog ? pressLogEvents(pressLog, project, frameMs) : byFrame();
   const player = await playerFor(examination, root);
   if (!player) return tooLarge(context, examination);
   for (const remark of heard?.remarks ?? []) console.complain(remark);
@@ -80,11 +95,17 @@ async function frames(args: readonly string[], context: Context): Promise<ExitSt
     bytesPerLed: lineBytesPerLed(line),
   }));
   const bytesPerFrame = wireByteCount(layout);
-  if (options.json) console.print(json({ lampshow: show, frameMs, from, count, bytesPerFrame, lines }));
-  else
+  const differs = pressLog?.expected
+    ? { expectedDiffers: expectedDiffers(pressLog, playedShows(player, pressLog, show, frameMs), frameMs) }
+    : undefined;
+  if (options.json)
+    console.print(json({ lampshow: show, frameMs, from, count, bytesPerFrame, lines, ...differs }));
+  else {
     console.print(
       `${count} frames of "${show}" from frame ${from}, ${frameMs} ms apart, ${bytesPerFrame} bytes each.`,
     );
+    for (const line of differs?.expectedDiffers ?? []) console.print(line);
+  }
   return statusOf(examination);
 }
 
@@ -166,8 +187,8 @@ export const commands: readonly Command[] = [
   {
     name: 'frames',
     usage:
-      'frames FILE --show ID [--from N] [--count N] [--events "FRAME:EVENT[=VALUE],..."] [--out FRAMES.bin] [--json]',
-    help: 'what the wire carries, frame by frame',
+      'frames FILE (--show ID [--events "FRAME:EVENT[=VALUE],..."] | --events LOG [--show ID]) [--from N] [--count N] [--out FRAMES.bin] [--json]',
+    help: 'what the wire carries, frame by frame; recorded presses LOG play from their own show on and for their length, unless --show and --count say otherwise',
     run: frames,
   },
   { name: 'power', usage: 'power FILE [--show ID] [--json]', help: 'currents, voltages, fuses', run: power },

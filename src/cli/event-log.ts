@@ -1,8 +1,8 @@
-// The value of --events: game events by frame, "FRAME:EVENT[=VALUE],...", turned into the log that the director hears. One problem for each fault.
-// Not here: what the events do (the director in the player).
-import type { HeardEvent } from '../lampshow/index.ts';
-import { excerpt, type Problem, type Project } from '../project/index.ts';
-import { UnusableInput } from './console.ts';
+// The value of --events: game events by frame, "FRAME:EVENT[=VALUE],...", or the id of the project's recorded presses, turned into the log that the
+// director hears. One problem for each fault. Not here: what the events do (the director in the player).
+import { type HeardEvent, heardPresses } from '../lampshow/index.ts';
+import { excerpt, type PressLog, type Problem, type Project } from '../project/index.ts';
+import { UnusableInput, unusable } from './console.ts';
 
 export interface EventLog {
   /** By frame; those of one frame as they were written. */
@@ -16,6 +16,40 @@ const mostValue = 255;
 
 function entryProblem(entry: string, expected: string, mend: string, code = 'bad-option'): Problem {
   return { code, at: '--events', expected, found: excerpt(entry), mend };
+}
+
+/** The recorded presses that --events names, or undefined where it names none: every entry by frame begins with a digit, and no id does. */
+export function pressLogNamed(text: string | undefined, project: Project): PressLog | undefined {
+  if (text === undefined || !/^[a-z][a-z0-9-]*$/.test(text)) return undefined;
+  const logs = project.pressLogs ?? [];
+  const log = logs.find(({ id }) => id === text);
+  return (
+    log ??
+    unusable({
+      code: 'unknown-id',
+      at: '--events',
+      expected: 'the id of recorded presses, or FRAME:EVENT',
+      found: excerpt(text),
+      mend:
+        logs.length === 0
+          ? 'The project has no recorded presses.'
+          : `The project has ${logs.map(({ id }) => id).join(', ')}.`,
+    })
+  );
+}
+
+/** Recorded presses as the director hears them. */
+export function pressLogEvents(log: PressLog, project: Project, frameMs: number): EventLog {
+  const takesValue = new Set(
+    (project.gameEvents ?? []).filter((event) => event.hasValue).map(({ id }) => id),
+  );
+  const remarks = log.presses
+    .filter(({ event, value }) => value !== undefined && !takesValue.has(event))
+    .map(
+      ({ event, value, atMs }) =>
+        `--events: "${event}" takes no value, so ${value} at ${atMs} ms has no effect.`,
+    );
+  return { events: heardPresses(log, frameMs), remarks };
 }
 
 /** Reads the log, or throws with all its faults. `lastFrame` is the last that can be counted. */

@@ -13,6 +13,7 @@ export * from './line-data.ts';
 export * from './maps.ts';
 export * from './painted.ts';
 export * from './player.ts';
+export * from './press-log.ts';
 export * from './sampling.ts';
 export * from './show-data.ts';
 export * from './spans.ts';

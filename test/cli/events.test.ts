@@ -1,4 +1,5 @@
-// `frames --events`: what is written is what the director decides from each named frame on; what can't be read is told, a line for each fault.
+// `frames --events`: what is written is what the director decides from each named frame on, or over recorded presses; what can't be read is told, a
+// line for each fault.
 // Expected frames come from shows played by themselves, at times that the rules of the director give. Not here: those rules (test/player/director.test.ts).
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -35,6 +36,24 @@ const scene = projectOf({
     { id: 'score', lampshow: 'win', hasValue: true },
   ],
   inputs: { serial: true },
+  pressLogs: [
+    {
+      id: 'game',
+      lampshow: 'mood',
+      lengthMs: 3000,
+      presses: [
+        { atMs: 500, event: 'win', value: 9 },
+        { atMs: 1700, event: 'score', value: 5 },
+      ],
+      expected: [
+        { atMs: 0, lampshow: 'mood' },
+        { atMs: 500, lampshow: 'win' },
+        { atMs: 1500, lampshow: 'mood' },
+        { atMs: 1700, lampshow: 'attract' },
+      ],
+    },
+    { id: 'quiet', lengthMs: 400, presses: [] },
+  ],
   power: {
     supply: { volts: 5, amps: 5 },
     feeds: [{ run: 'row-0', led: 0, wire: 'AWG 18', lengthMm: 300 }],
@@ -52,6 +71,8 @@ function framesOf(...args: string[]) {
     bytesPerFrame: number;
     from: number;
     count: number;
+    lampshow: string;
+    expectedDiffers?: string[];
   };
   const bytes = readFileSync(out);
   expect(bytes.length).toBe(report.bytesPerFrame * report.count);
@@ -93,6 +114,69 @@ describe('what is written', () => {
     expect(without.stderr).toBe('');
     expect(withIt.stderr).toBe('--events: "win" takes no value, so 9 at frame 5 has no effect.\n');
     expect(framesOf('--show', 'attract', '--count', '20', '--events', '5:score=255').stderr).toBe('');
+  });
+});
+
+describe('recorded presses', () => {
+  test('play from their own show on and for their length, each press at the first frame at or after its moment', () => {
+    const game = framesOf('--events', 'game');
+    const { frameMs } = game;
+    expect([game.lampshow, game.count]).toEqual(['mood', Math.ceil(3000 / frameMs)]);
+    const [win, score] = [500, 1700].map((ms) => Math.ceil(ms / frameMs));
+    const byFrame = framesOf(
+      '--show',
+      'mood',
+      '--count',
+      String(game.count),
+      '--events',
+      `${win}:win,${score}:score=5`,
+    );
+    expect(game.frames).toEqual(byFrame.frames);
+    expect(game.stderr).toBe('--events: "win" takes no value, so 9 at 500 ms has no effect.\n');
+  });
+
+  test('what is not as expected is told, and only where something is expected', () => {
+    const { frameMs, expectedDiffers } = framesOf('--events', 'game');
+    // The show of 1,000 ms from the press's frame on, then the one of power-up.
+    const from = Math.ceil(1700 / frameMs) * frameMs;
+    const [begins, ends] = [from, from + Math.ceil(1000 / frameMs) * frameMs].map((ms) =>
+      (ms / 1000).toFixed(2),
+    );
+    expect(expectedDiffers).toEqual([
+      `From ${begins} s to ${ends} s "attract" was expected; "win" has the panel.`,
+      `From ${ends} s to 3.00 s "attract" was expected; "mood" has the panel.`,
+    ]);
+    expect('expectedDiffers' in framesOf('--events', 'quiet')).toBe(false);
+    expect('expectedDiffers' in framesOf('--show', 'mood', '--count', '2', '--events', '1:win')).toBe(false);
+  });
+
+  test('--show and --count win over what the log says', () => {
+    const game = framesOf('--events', 'quiet', '--show', 'win', '--count', '7');
+    expect([game.lampshow, game.count]).toEqual(['win', 7]);
+    expect(game.frames).toEqual(framesOf('--show', 'win', '--count', '7').frames);
+    expect(framesOf('--events', 'quiet', '--count', '3').lampshow).toBe('attract');
+  });
+
+  test('without --json the differences are lines of their own', () => {
+    const { status, stdout } = lamploom('frames', temporaryFile(writeProject(scene)), '--events', 'game');
+    expect(status).toBe(0);
+    expect(stdout.split('\n').filter((line) => line.startsWith('From '))).not.toHaveLength(0);
+  });
+
+  test.each([
+    [scene, 'The project has game, quiet.'],
+    [{ ...scene, pressLogs: [] }, 'The project has no recorded presses.'],
+  ])('an unknown id is told with the known ones: status 2', (project, known) => {
+    const { status, stdout, stderr } = lamploom(
+      'frames',
+      temporaryFile(writeProject(project)),
+      '--events',
+      'waltz',
+      '--json',
+    );
+    expect([status, stdout]).toEqual([2, '']);
+    expect(stderr).toMatch(/^--events: expected the id of recorded presses, or FRAME:EVENT, found "waltz"/);
+    expect(stderr).toContain(known);
   });
 });
 
