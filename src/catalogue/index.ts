@@ -5,6 +5,7 @@ export * from './fuses.ts';
 export * from './sheets.ts';
 export * from './strips.ts';
 export * from './supplies.ts';
+export * from './walls.ts';
 export * from './wires.ts';
 
 /** The row with this id, or undefined. */

@@ -138,7 +138,7 @@ export async function picture(args: readonly string[], context: Context): Promis
   const flux = await fluxOf(wanted, examination, scene, root);
   if (!flux) return tooLarge(context, examination);
   const ink = out === undefined ? undefined : await inkOf(project, grid, root);
-  const { face, behindSheet } = glowOf(scene.sources, flux, grid, scene.airGapMm, scene);
+  const { face, behindSheet } = glowOf(scene.sources, flux, grid, scene.airGapMm, scene, scene.ways);
   const files: { path: string; chunks: Iterable<Uint8Array> }[] = [];
   if (out !== undefined) {
     const factors = viewingFactors(scene, darkRoom);

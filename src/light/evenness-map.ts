@@ -1,7 +1,7 @@
 // How even the whole panel looks before anything is cut: the light on the diffuser's face over the visible opening with every LED white, what its
 // spread comes to, the same for each area, and the places where it is darkest.
 // The light is the picture's (the same sum as face.ts, of every LED at every cell, none left out), in one channel, since white is alike in all.
-// Not here: the sheet's spread, which only helps; walls and channel lips; endless grids (evenness-ripple.ts).
+// Walls and channel lips cut it as they cut the picture's. Not here: the sheet's spread, which only helps; endless grids (evenness-ripple.ts).
 import {
   type AreaLed,
   builtRun,
@@ -14,8 +14,10 @@ import {
   type PointMm,
 } from '../panel/index.ts';
 import type { Project } from '../project/index.ts';
+import { fluxPerMm2 } from './diffuser.ts';
 import { lightAt, placesAlong } from './evenness.ts';
 import type { RectangleMm } from './grid.ts';
+import { type LightWays, lightWays, openShare } from './light-ways.ts';
 import { openingOf } from './scene.ts';
 
 /** What is told of the light at many places, per mm2 for one unit of flux an LED. All 0 where there is no place, or no light. */
@@ -41,6 +43,8 @@ export interface EvennessMap extends EvennessFigures {
   readonly airGapMm: number;
   /** Those that shine. */
   readonly leds: readonly PointMm[];
+  /** By LED, where something is in the light's way. */
+  readonly ways: LightWays | undefined;
   /** Light at the middle of each pixel, row by row from the top left; no number (NaN) where it doesn't count. */
   readonly light: Float32Array<ArrayBuffer>;
 }
@@ -55,6 +59,8 @@ export interface EvennessOptions {
 const usualMmPerPx = 2.5;
 /** Shares of an LED at a pixel that are summed up in about a tenth of a second. */
 const mostShares = 40e6;
+/** Light that walls may cut takes about so many times as long as light that nothing is in the way of. */
+const sharesPerWay = 8;
 
 /** LEDs that are to shine: of all runs, whether a chain passes them yet or not; without runs that were skipped, spare, dead and bypassed LEDs. */
 const shiningLeds = (project: Pick<Project, 'asBuilt'>, layout: Layout): Led[] =>
@@ -113,13 +119,16 @@ export function evennessMap(
   const leds = shiningLeds(project, layout);
   const opening = openingOf(panel);
   const { xMm: leftMm, yMm: topMm, widthMm, heightMm } = lookedAt(opening, within);
-  const coarsest = Math.sqrt((widthMm * heightMm * leds.length) / mostShares);
+  const ways = lightWays(panel, layout, leds);
+  const shares = ways ? ways.reduce((sum, own) => sum + own.length, 0) * sharesPerWay : leds.length;
+  const coarsest = Math.sqrt((widthMm * heightMm * shares) / mostShares);
   const pixelMm = mmPerPx ?? Math.max(usualMmPerPx, coarsest);
   const widthPx = Math.max(1, Math.round(widthMm / pixelMm));
   const heightPx = Math.max(1, Math.round(heightMm / pixelMm));
   const { airGapMm } = panel;
-  const light = summedLight(leds, airGapMm, { leftMm, topMm, widthPx, heightPx, mmPerPx: pixelMm });
-  const map = { leftMm, topMm, widthPx, heightPx, mmPerPx: pixelMm, airGapMm, leds, light };
+  const grid = { leftMm, topMm, widthPx, heightPx, mmPerPx: pixelMm };
+  const light = ways ? lightByWays(ways, airGapMm, grid) : summedLight(leds, airGapMm, grid);
+  const map = { ...grid, airGapMm, leds, ways, light };
   if (within)
     for (let at = 0; at < light.length; at++) {
       const place = placeOf(map, at);
@@ -161,6 +170,25 @@ function summedLight(leds: readonly PointMm[], airGapMm: number, grid: MapGrid):
   return light;
 }
 
+/** Light per mm2 at a place by the ways that light takes, every LED shining with one unit of flux. */
+const lightOfWays = (ways: LightWays, { xMm, yMm }: PointMm, airGapMm: number, softMm: number): number => {
+  let sum = 0;
+  for (const own of ways)
+    for (const way of own) {
+      const open = openShare(way, xMm, yMm, softMm);
+      if (open > 0)
+        sum += way.share * open * fluxPerMm2((xMm - way.xMm) ** 2 + (yMm - way.yMm) ** 2, airGapMm);
+    }
+  return sum;
+};
+
+function lightByWays(ways: LightWays, airGapMm: number, grid: MapGrid): Float32Array<ArrayBuffer> {
+  const light = new Float32Array(grid.widthPx * grid.heightPx);
+  for (let at = 0; at < light.length; at++)
+    light[at] = lightOfWays(ways, placeOf(grid, at), airGapMm, grid.mmPerPx);
+  return light;
+}
+
 /** Fewer pixels than this say nothing about a shape. */
 const fewestPixels = 8;
 /** The outermost pixels of a shape lie no farther than this from its outline. */
@@ -183,7 +211,11 @@ export function evennessOfArea(map: EvennessMap, layout: Layout, area: readonly 
     for (const [at, light] of map.light.entries())
       if (!Number.isNaN(light) && isInside(hull, placeOf(map, at))) inside.push(at);
   if (inside.length < fewestPixels) {
-    const light = placesAlong(layout, area).map((place) => lightAt(map.leds, place, map.airGapMm));
+    const light = placesAlong(layout, area).map((place) =>
+      map.ways
+        ? lightOfWays(map.ways, place, map.airGapMm, map.mmPerPx)
+        : lightAt(map.leds, place, map.airGapMm),
+    );
     const figures = figuresOf(light);
     const darkest = light.indexOf(figures.least);
     return { ...figures, isDarkestAtEdge: darkest === 0 || darkest === light.length - 1 };

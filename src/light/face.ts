@@ -1,8 +1,11 @@
-// The reference: linear light on the diffuser's face, every LED summed at every cell, nothing left out and nothing stored but the result.
+// The reference: linear light on the diffuser's face, every LED summed at every cell, nothing left out and nothing stored but the
+// result; and the same with walls in the way.
 // Not here: the sheet (spread.ts), and the fast way for moving pictures (light-map.ts, webgl-light.ts).
 // Source of the law: diffuser.ts.
 import type { PointMm } from '../panel/index.ts';
+import { fluxPerMm2 } from './diffuser.ts';
 import { columnMm, type LightGrid, rowMm } from './grid.ts';
+import { type LightWay, type LightWays, openShare } from './light-ways.ts';
 import { channelCount } from './sources.ts';
 
 /** LEDs that shine, their places and fluxes packed for tight loops. */
@@ -27,14 +30,19 @@ function shining(places: readonly PointMm[], flux: Float32Array): Shining {
   };
 }
 
-/** Light per mm2 at the middle of every cell, the LEDs `airGapMm` behind the face. `flux` as ledFlux gives it. */
+/**
+ * Light per mm2 at the middle of every cell, the LEDs `airGapMm` behind the face. `flux` as ledFlux gives it.
+ * @param ways by LED, where something is in the light's way; a cell at a shadow's edge gets the share that lies on either side
+ */
 export function faceLight(
   places: readonly PointMm[],
   flux: Float32Array,
   grid: LightGrid,
   airGapMm: number,
+  ways?: LightWays,
 ): Float32Array<ArrayBuffer> {
   const leds = shining(places, flux);
+  if (ways) return lightByWays(ways, flux, grid, airGapMm);
   const { columns, rows } = grid;
   const gapMm2 = airGapMm * airGapMm;
   const strength = gapMm2 / Math.PI;
@@ -63,4 +71,47 @@ export function faceLight(
     map.set(sums, row * sums.length);
   }
   return map;
+}
+
+/** Says of each cell that a way reaches what it brings there for one unit of flux, per mm2. */
+function eachCell(
+  way: LightWay,
+  grid: LightGrid,
+  airGapMm: number,
+  take: (cell: number, share: number) => void,
+): void {
+  const softMm = (grid.cellWidthMm + grid.cellHeightMm) / 2;
+  for (let row = 0, cell = 0; row < grid.rows; row++) {
+    const yMm = rowMm(grid, row);
+    for (let column = 0; column < grid.columns; column++, cell++) {
+      const xMm = columnMm(grid, column);
+      const open = openShare(way, xMm, yMm, softMm);
+      if (open > 0)
+        take(cell, way.share * open * fluxPerMm2((xMm - way.xMm) ** 2 + (yMm - way.yMm) ** 2, airGapMm));
+    }
+  }
+}
+
+function lightByWays(
+  ways: LightWays,
+  flux: Float32Array,
+  grid: LightGrid,
+  airGapMm: number,
+): Float32Array<ArrayBuffer> {
+  const sums = new Float64Array(grid.columns * grid.rows * channelCount);
+  for (const [led, own] of ways.entries()) {
+    const [red, green, blue] = flux.subarray(led * channelCount, (led + 1) * channelCount) as unknown as [
+      number,
+      number,
+      number,
+    ];
+    if (red === 0 && green === 0 && blue === 0) continue;
+    for (const way of own)
+      eachCell(way, grid, airGapMm, (cell, share) => {
+        sums[cell * channelCount]! += red * share;
+        sums[cell * channelCount + 1]! += green * share;
+        sums[cell * channelCount + 2]! += blue * share;
+      });
+  }
+  return Float32Array.from(sums);
 }

@@ -1,10 +1,12 @@
 // The light map for moving pictures without a graphics card: light on a coarse grid as a weighted sum of the LEDs' flux. Weights depend on places
 // only. They are kept LED by LED, so that an edit that moves some LEDs works out those alone, and a frame is multiply and add for LEDs that
-// shine. LEDs' places are exact, never rounded to cells.
+// shine. LEDs' places are exact, never rounded to cells. Walls and lips cut the weights as they cut the reference's light, but their shadows' edges
+// are as soft as the sheet and the cells make them.
 // Not here: the reference (face.ts), where flux comes from (sources.ts), how light looks on a screen (screen.ts).
 import type { PointMm } from '../panel/index.ts';
 import { reachMm } from './diffuser.ts';
 import { columnMm, type LightGrid, rowMm } from './grid.ts';
+import { type LightWay, type LightWays, openShare } from './light-ways.ts';
 import { channelCount } from './sources.ts';
 import { spreadFluxPerMm2, spreadTable } from './spread-kernel.ts';
 
@@ -24,6 +26,7 @@ export interface LightWeights {
   /** As spreadTable gives it. */
   readonly table: Float32Array;
   readonly places: readonly PointMm[];
+  readonly ways: LightWays | undefined;
   /** In the order of the places. */
   readonly leds: readonly LedWeights[];
 }
@@ -31,7 +34,8 @@ export interface LightWeights {
 /**
  * Weights of all LEDs. `ignoredShare` 0 is exact; above 0, an LED is left out where its light is under that share of its peak, which
  * saves time and loses a share of z^2 / (r^2 + z^2) of its flux, r being the distance reached: 3 % for a thousandth. With a `spreadMm` it is
- * the light behind a sheet of that spread, else on the face. Whatever still holds of `known` is taken over.
+ * the light behind a sheet of that spread, else on the face. Whatever still holds of `known` is taken over. `ways` as lightWays gives them for
+ * these places.
  */
 export function lightWeights(
   places: readonly PointMm[],
@@ -40,14 +44,20 @@ export function lightWeights(
   ignoredShare = 0,
   spreadMm = 0,
   known?: LightWeights,
+  ways?: LightWays,
 ): LightWeights {
   const usable = known && isOf(known, grid, airGapMm, ignoredShare, spreadMm) ? known : undefined;
   const table = usable?.table ?? spreadTable(airGapMm, spreadMm);
   const map = { grid, airGapMm, ignoredShare, spreadMm, table };
   const xMm = Float64Array.from({ length: grid.columns }, (_, column) => columnMm(grid, column));
   const byPlace = usable ? ledsByPlace(usable) : undefined;
-  const leds = places.map((place) => byPlace?.get(place.xMm)?.get(place.yMm) ?? ledWeights(place, map, xMm));
-  return { ...map, places, leds };
+  const leds = places.map((place, index) => {
+    const own = ways?.[index];
+    const before = byPlace?.get(place.xMm)?.get(place.yMm);
+    if (before && isSameWays(before.ways, own)) return before.weights;
+    return own ? wayWeights(place, own, map, xMm) : ledWeights(place, map, xMm);
+  });
+  return { ...map, places, ways, leds };
 }
 
 const gridKeys = ['leftMm', 'topMm', 'columns', 'rows', 'cellWidthMm', 'cellHeightMm'] as const;
@@ -64,19 +74,78 @@ const isOf = (
   known.spreadMm === spreadMm &&
   gridKeys.every((key) => known.grid[key] === grid[key]);
 
+interface KnownLed {
+  readonly weights: LedWeights;
+  readonly ways: readonly LightWay[] | undefined;
+}
+
 /** By x, then by y: an edit may change which number an LED has, and numbers are found quicker than text made of them. */
-function ledsByPlace({ places, leds }: LightWeights): Map<number, Map<number, LedWeights>> {
-  const byPlace = new Map<number, Map<number, LedWeights>>();
+function ledsByPlace({ places, ways, leds }: LightWeights): Map<number, Map<number, KnownLed>> {
+  const byPlace = new Map<number, Map<number, KnownLed>>();
   for (const [index, { xMm, yMm }] of places.entries()) {
-    const column = byPlace.get(xMm) ?? new Map<number, LedWeights>();
-    byPlace.set(xMm, column.set(yMm, leds[index]!));
+    const column = byPlace.get(xMm) ?? new Map<number, KnownLed>();
+    byPlace.set(xMm, column.set(yMm, { weights: leds[index]!, ways: ways?.[index] }));
   }
   return byPlace;
 }
 
+const isSameRegions = (one: readonly Float64Array[], other: readonly Float64Array[]): boolean =>
+  one.length === other.length &&
+  one.every((region, i) => {
+    const second = other[i]!;
+    return region.length === second.length && region.every((n, at) => n === second[at]);
+  });
+
+/** Whether light goes the same ways from a place as before. */
+const isSameWays = (one: readonly LightWay[] | undefined, other: readonly LightWay[] | undefined): boolean =>
+  one === other ||
+  (one !== undefined &&
+    other !== undefined &&
+    one.length === other.length &&
+    one.every((way, i) => {
+      const second = other[i]!;
+      return (
+        way.share === second.share &&
+        isSameRegions(way.within, second.within) &&
+        isSameRegions(way.shadows, second.shadows)
+      );
+    }));
+
+/** A Gaussian of this standard deviation blurs an edge as much as a straight ramp of so many times its width. */
+const rampPerSigma = Math.sqrt(12);
+
+/**
+ * Weights of an LED whose light goes several ways. Light by way of a wall has come farther than straight light where both fall, so it
+ * ends within the same reach.
+ */
+function wayWeights(
+  place: PointMm,
+  ways: readonly LightWay[],
+  map: Omit<LightWeights, 'places' | 'ways' | 'leds'>,
+  xMm: Float64Array,
+): LedWeights {
+  const { grid, airGapMm, table, spreadMm } = map;
+  const { stretches, weight } = ledWeights(place, map, xMm);
+  weight.fill(0);
+  const softMm = Math.hypot((grid.cellWidthMm + grid.cellHeightMm) / 2, rampPerSigma * spreadMm);
+  for (const way of ways)
+    for (let i = 0, at = 0; i < stretches.length; i += 2) {
+      const row = Math.floor(stretches[i]! / grid.columns);
+      const yMm = rowMm(grid, row);
+      const column = stretches[i]! - row * grid.columns;
+      for (let to = column; to < column + stretches[i + 1]!; to++, at++) {
+        const open = openShare(way, xMm[to]!, yMm, softMm);
+        if (open === 0) continue;
+        const acrossMm2 = (xMm[to]! - way.xMm) ** 2 + (yMm - way.yMm) ** 2;
+        weight[at]! += way.share * open * spreadFluxPerMm2(acrossMm2, airGapMm, table);
+      }
+    }
+  return { stretches, weight };
+}
+
 function ledWeights(
   place: PointMm,
-  { grid, airGapMm, ignoredShare, table }: Omit<LightWeights, 'places' | 'leds'>,
+  { grid, airGapMm, ignoredShare, table }: Omit<LightWeights, 'places' | 'ways' | 'leds'>,
   xMm: Float64Array,
 ): LedWeights {
   const reach = ignoredShare > 0 ? reachMm(ignoredShare, airGapMm) : Number.POSITIVE_INFINITY;

@@ -35,11 +35,11 @@ export function livePicture(
   ink: Float32Array | undefined,
   before?: LivePicture,
 ): LivePicture {
-  const { widthMm, heightMm, airGapMm, spreadMm, sources, opening } = scene;
+  const { widthMm, heightMm, airGapMm, spreadMm, sources, opening, ways } = scene;
   const whole = { xMm: 0, yMm: 0, widthMm, heightMm };
   const cellMm = Math.max(airGapMm / cellsPerAirGap, Math.sqrt((widthMm * heightMm) / mostCells));
   const coarse = gridOver(whole, cellMm);
-  const weights = lightWeights(sources, coarse, airGapMm, ignoredShare, spreadMm, before?.weights);
+  const weights = lightWeights(sources, coarse, airGapMm, ignoredShare, spreadMm, before?.weights, ways);
   const paintPixels = pixelPainter(coarse, gridOf(whole, columns, rows), ink, opening);
   const flux = new Float32Array(sources.length * channelCount);
   const light = new Float64Array(coarse.columns * coarse.rows * channelCount);

@@ -1,10 +1,11 @@
 // The reference picture: the whole panel as the eye sees it, from LEDs' flux to RGBA pixels, every step as the model says and none hurried.
 // Not here: the same for moving pictures (live-picture.ts, webgl-renderer.ts), which must agree with this one; reading and writing files.
-// Left out of the model: walls, channel lips, light that bounces inside the box.
+// Left out of the model: light that bounces inside the box, but for once on a wall (light-ways.ts).
 import type { Sheet } from '../catalogue/index.ts';
 import type { PointMm } from '../panel/index.ts';
 import { faceLight } from './face.ts';
 import { columnMm, type LightGrid, narrowed, type RectangleMm, rowMm, widened } from './grid.ts';
+import type { LightWays } from './light-ways.ts';
 import { screenCode } from './screen.ts';
 import { channelCount } from './sources.ts';
 import { spread, spreadCells } from './spread.ts';
@@ -16,18 +17,19 @@ export interface Glow {
   readonly behindSheet: Float32Array<ArrayBuffer>;
 }
 
-/** Light on the face and behind the sheet. Light that the sheet brings in from beside the grid is counted. */
+/** Light on the face and behind the sheet. Light that the sheet brings in from beside the grid is counted. `ways` as faceLight takes them. */
 export function glowOf(
   places: readonly PointMm[],
   flux: Float32Array,
   grid: LightGrid,
   airGapMm: number,
   { spreadMm }: Pick<Sheet, 'spreadMm'>,
+  ways?: LightWays,
 ): Glow {
   const columns = spreadCells(spreadMm / grid.cellWidthMm);
   const rows = spreadCells(spreadMm / grid.cellHeightMm);
   const wide = widened(grid, columns, rows);
-  const map = faceLight(places, flux, wide, airGapMm);
+  const map = faceLight(places, flux, wide, airGapMm, ways);
   const face = narrowed(map, grid, columns, rows);
   spread(map, wide, spreadMm);
   return { face, behindSheet: narrowed(map, grid, columns, rows) };

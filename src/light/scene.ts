@@ -3,7 +3,8 @@
 import { type Layout, sheetOf } from '../panel/index.ts';
 import type { Project } from '../project/index.ts';
 import type { RectangleMm } from './grid.ts';
-import { type LightSource, lightSources } from './sources.ts';
+import { type LightWays, lightWays } from './light-ways.ts';
+import { type LightSource, ledsOnWire, lightSources } from './sources.ts';
 import { meanWhiteLight } from './viewing.ts';
 
 export interface LightScene {
@@ -15,7 +16,9 @@ export interface LightScene {
   readonly transmission: number;
   /** In the order of the wire. */
   readonly sources: readonly LightSource[];
-  /** Mean light on the face over the opening with every LED white; the exposure's reference. */
+  /** What walls and channel lips leave of each source's light; undefined where nothing is in its way. */
+  readonly ways: LightWays | undefined;
+  /** Mean light on the face over the opening with every LED white and nothing in the way; the exposure's reference, so walls cost light that is seen. */
   readonly whiteLight: number;
 }
 
@@ -36,6 +39,7 @@ export function lightScene(project: Pick<Project, 'panel' | 'sheets'>, layout: L
     spreadMm: sheet.spreadMm,
     transmission: sheet.transmission,
     sources,
+    ways: lightWays(panel, layout, ledsOnWire(layout)),
     whiteLight: meanWhiteLight(sources, opening, airGapMm),
   };
 }

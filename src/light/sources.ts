@@ -1,7 +1,7 @@
 // The LEDs as sources of light: where each one is, and which colours its wire bytes mean.
 // Not here: LEDs outside every chain. They get no data, so they stay dark.
 import { bytesPerLed, type ColourOrder, channelLevels } from '../catalogue/index.ts';
-import type { Layout, PointMm } from '../panel/index.ts';
+import type { Layout, Led, PointMm } from '../panel/index.ts';
 
 /** A screen mixes three colours. */
 export const channelCount = 3;
@@ -30,6 +30,10 @@ export function lightSources(layout: Layout): LightSource[] {
       }
   return sources;
 }
+
+/** The LEDs themselves, in the same order. */
+export const ledsOnWire = ({ lines }: Layout): Led[] =>
+  lines.flatMap(({ runs }) => runs.flatMap(({ wireLeds }) => wireLeds));
 
 /** Bytes of a frame for these sources, which must be all of a layout. */
 export function frameByteCount(sources: readonly LightSource[]): number {

@@ -11,7 +11,7 @@ const reachInSigmas = 4;
 export const spreadCells = (sigmaCells: number): number => Math.ceil(reachInSigmas * sigmaCells);
 
 /** Weights from the middle of the spot outwards; the middle once and all others twice sum to 1. */
-function halfKernel(sigmaCells: number): Float64Array {
+export function halfKernel(sigmaCells: number): Float64Array {
   const reach = spreadCells(sigmaCells);
   const weights = Float64Array.from({ length: reach + 1 }, (_, cell) =>
     cell === 0 ? 1 : Math.exp(-0.5 * (cell / sigmaCells) ** 2),

@@ -7,6 +7,7 @@ import { type ArtworkPixels, type InkTexture, inkTexture } from './webgl-ink.ts'
 import { type LightPass, lightPass } from './webgl-light.ts';
 import { fillProgram, type Program } from './webgl-program.ts';
 import { pictureShader } from './webgl-shaders.ts';
+import { waysPass } from './webgl-ways.ts';
 
 export interface GlassRenderer {
   /** Places, sizes, gap and sheet; cheap, so call it for every step of a drag. */
@@ -21,7 +22,9 @@ export interface GlassRenderer {
 
 /** All that lives on the card and is gone with its context. */
 interface OnCard {
-  readonly light: LightPass;
+  light: LightPass;
+  /** Whether `light` is the pass that knows walls; it is built only for panels that have some. */
+  hasWalls: boolean;
   readonly picture: Program;
   ink: InkTexture;
 }
@@ -29,7 +32,21 @@ interface OnCard {
 function buildUp(gl: WebGL2RenderingContext): OnCard | undefined {
   const light = lightPass(gl);
   if (!light) return undefined;
-  return { light, picture: fillProgram(gl, pictureShader), ink: inkTexture(gl, undefined) };
+  return { light, hasWalls: false, picture: fillProgram(gl, pictureShader), ink: inkTexture(gl, undefined) };
+}
+
+/** Gives the scene to the pass for it. */
+function setLight(gl: WebGL2RenderingContext, onCard: OnCard, scene: LightScene): void {
+  const hasWalls = scene.ways !== undefined;
+  if (hasWalls !== onCard.hasWalls) {
+    const other = hasWalls ? waysPass(gl) : lightPass(gl);
+    if (other) {
+      onCard.light.dispose();
+      onCard.light = other;
+      onCard.hasWalls = hasWalls;
+    }
+  }
+  onCard.light.setScene(scene);
 }
 
 function paintPicture(
@@ -113,7 +130,7 @@ export function createGlassRenderer(canvas: HTMLCanvasElement, forced = false): 
       onCard.ink.dispose();
       onCard.ink = inkTexture(gl, artwork);
     }
-    if (scene) onCard.light.setScene(scene);
+    if (scene) setLight(gl, onCard, scene);
     paint();
   };
   canvas.addEventListener('webglcontextlost', onLost);
@@ -124,7 +141,7 @@ export function createGlassRenderer(canvas: HTMLCanvasElement, forced = false): 
       // What was painted belongs to other LEDs.
       if (next.sources.length !== scene?.sources.length) painted = undefined;
       scene = next;
-      onCard?.light.setScene(next);
+      if (onCard) setLight(gl, onCard, next);
     },
     setArtwork: (next) => {
       artwork = next;

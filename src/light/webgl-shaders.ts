@@ -1,6 +1,7 @@
 // The shaders of the WebGL renderer. Each states the same formula as a file of the reference: light behind the sheet (diffuser.ts,
 // spread-kernel.ts), ink (ink.ts), the picture (picture.ts, viewing.ts, screen.ts). Places are millimetres on the panel, y down.
 // Not here: programs, textures and the order of passes (webgl-program.ts, webgl-light.ts, webgl-ink.ts, webgl-renderer.ts).
+import { mostPlanes } from './regions.ts';
 import { shoulderFrom } from './screen.ts';
 import { spreadSteps } from './spread-kernel.ts';
 
@@ -46,6 +47,78 @@ void main() {
     sum += texelFetch(leds, texel + ivec2(1, 0), 0).rgb * (cosine2 * cosine2 * spread);
   }
   light = vec4(sum / (${Math.PI} * gapMm2), 1.0);
+}
+`;
+
+/** Regions stand in rows of so many in their texture, a texel for each half plane. */
+export const regionsPerTextureRow = 256;
+
+/**
+ * The same sum where walls are in the way (light-ways.ts): on the face, by ways instead of LEDs. A way's two texels: place, its first region, how
+ * many regions hold it; its flux, how many shadows follow those.
+ */
+export const waysShader = `${head}
+uniform sampler2D ways;
+uniform sampler2D regions;
+uniform int wayCount;
+uniform vec2 firstMm;
+uniform vec2 cellMm;
+uniform float gapMm2;
+out vec4 light;
+
+float cover(int region, vec2 hereMm, float softMm) {
+  ivec2 texel = ivec2(${mostPlanes} * (region % ${regionsPerTextureRow}), region / ${regionsPerTextureRow});
+  float share = 1.0;
+  for (int plane = 0; plane < ${mostPlanes}; plane++) {
+    vec3 edge = texelFetch(regions, texel + ivec2(plane, 0), 0).xyz;
+    share -= clamp(0.5 - (dot(edge.xy, hereMm) - edge.z) / softMm, 0.0, 1.0);
+    if (share <= 0.0) return 0.0;
+  }
+  return share;
+}
+
+void main() {
+  vec2 hereMm = firstMm + gl_FragCoord.xy * cellMm;
+  float softMm = 0.5 * (cellMm.x + cellMm.y);
+  vec3 sum = vec3(0.0);
+  for (int way = 0; way < wayCount; way++) {
+    ivec2 texel = ivec2(2 * (way % ${ledsPerTextureRow}), way / ${ledsPerTextureRow});
+    vec4 place = texelFetch(ways, texel, 0);
+    vec4 flux = texelFetch(ways, texel + ivec2(1, 0), 0);
+    int region = int(place.z);
+    int shadows = region + int(place.w);
+    int end = shadows + int(flux.w);
+    float open = 1.0;
+    for (; region < shadows && open > 0.0; region++) open -= 1.0 - cover(region, hereMm, softMm);
+    for (; region < end && open > 0.0; region++) open -= cover(region, hereMm, softMm);
+    if (open <= 0.0) continue;
+    vec2 acrossMm = hereMm - place.xy;
+    float cosine2 = gapMm2 / (dot(acrossMm, acrossMm) + gapMm2);
+    sum += flux.rgb * (open * cosine2 * cosine2);
+  }
+  light = vec4(sum / (${Math.PI} * gapMm2), 1.0);
+}
+`;
+
+/** At most so many texels to each side of the middle of a spot. */
+export const mostSpreadTexels = 96;
+
+/** One pass of the sheet's spread (spread.ts), along `towards`. */
+export const spreadShader = `${head}
+uniform sampler2D light;
+uniform ivec2 towards;
+uniform int reach;
+uniform float kernel[${mostSpreadTexels + 1}];
+out vec4 behind;
+
+void main() {
+  ivec2 here = ivec2(gl_FragCoord.xy);
+  ivec2 last = textureSize(light, 0) - 1;
+  vec3 sum = kernel[0] * texelFetch(light, here, 0).rgb;
+  for (int k = 1; k <= reach; k++)
+    sum += kernel[k] * (texelFetch(light, clamp(here - k * towards, ivec2(0), last), 0).rgb
+      + texelFetch(light, clamp(here + k * towards, ivec2(0), last), 0).rgb);
+  behind = vec4(sum, 1.0);
 }
 `;
 

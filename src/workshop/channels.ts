@@ -1,17 +1,18 @@
 // Channels of the backing: one straight groove for each cut piece of strip, in true millimetres, turned with its run.
 // Not here: the drawing (drawing.ts), and whether runs meet or stick out (findings of src/panel).
 // Clearance, end room and depth: common practice, no source; strip is 10 to 12 mm wide and, with its LEDs, about 2 to 3 mm high.
+import { channelClearanceMm, channelEndRoomMm, usualChannelDepthMm } from '../catalogue/index.ts';
 import { arrowVector, type Layout, type PlacedRun, type PointMm, ringCircle } from '../panel/index.ts';
 import type { Project } from '../project/index.ts';
 
 /** Beside the strip, each side. */
-export const clearanceMm = 0.3;
+export const clearanceMm = channelClearanceMm;
 /** Beyond the cut edge, each end. */
-export const endRoomMm = 0.5;
+export const endRoomMm = channelEndRoomMm;
 /** Plywood that would break off while the groove round it is milled (common practice, no source). */
 const leastIslandMm = 12;
 /** A suggestion: how deep to engrave or mill. */
-export const channelDepthMm = 3;
+export const channelDepthMm = usualChannelDepthMm;
 
 /** A run with the number that drawings and lists call it by: from 1 along the wire, line after line; runs outside every chain come last. */
 export interface NumberedRun {

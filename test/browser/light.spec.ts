@@ -5,6 +5,7 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, type Page, test } from '@playwright/test';
+import type { Project } from '../../src/project/index.ts';
 import { bundled, openBundle, softwareCard } from './light-page/bundle.ts';
 import type { Proof } from './light-page/proof.ts';
 import { root } from './page.ts';
@@ -39,10 +40,15 @@ const openProof = (page: Page): Promise<void> => openBundle(page, script);
 
 const pathOf = (sample: Sample): string => `samples/${sample}.lamploom.json`;
 
-const setUp = (page: Page, sample: Sample, plantedInk = false): Promise<number> =>
+const setUp = (
+  page: Page,
+  sample: Sample,
+  plantedInk = false,
+  inBox: Partial<Project['panel']> = {},
+): Promise<number> =>
   page.evaluate(
-    ({ text, planted }) => (globalThis as unknown as { proof: Proof }).proof.setUp(text, planted),
-    { text: readFileSync(join(root, pathOf(sample)), 'utf8'), planted: plantedInk },
+    ({ text, planted, box }) => (globalThis as unknown as { proof: Proof }).proof.setUp(text, planted, box),
+    { text: readFileSync(join(root, pathOf(sample)), 'utf8'), planted: plantedInk, box: inBox },
   );
 
 /** One frame as the command line writes it. */
@@ -116,6 +122,67 @@ for (const sample of Object.keys(frames) as Sample[])
       expect(lit.comparedChannels, name).toBeGreaterThan(1000);
       expect(lit.worstShare, name).toBeLessThan(most);
       expect(Math.max(dark.worstCodes, lit.worstCodes), name).toBeLessThanOrEqual(1);
+    }
+  });
+
+/** Walls across the panel, some that meet, one that ends in the open. */
+const boxes: readonly (readonly [string, Partial<Project['panel']>])[] = [
+  [
+    'white walls up to the sheet',
+    {
+      baffles: {
+        thicknessMm: 3,
+        finish: 'white-paint',
+        walls: [
+          { from: { xMm: 0, yMm: 97 }, to: { xMm: 300, yMm: 97 } },
+          { from: { xMm: 142, yMm: 0 }, to: { xMm: 142, yMm: 97 } },
+          { from: { xMm: 60, yMm: 97 }, to: { xMm: 85, yMm: 160 } },
+        ],
+      },
+    },
+  ],
+  [
+    'wooden walls below the sheet, and deep channels',
+    {
+      backing: { thicknessMm: 12, channelDepthMm: 6 },
+      baffles: {
+        thicknessMm: 6,
+        belowSheetMm: 8,
+        walls: [
+          { from: { xMm: 0, yMm: 97 }, to: { xMm: 300, yMm: 97 } },
+          { from: { xMm: 142, yMm: 0 }, to: { xMm: 150, yMm: 200 } },
+        ],
+      },
+    },
+  ],
+];
+
+for (const [what, box] of boxes)
+  test(`${what}: WebGL and the reference agree within 2 % of linear light`, async ({ page }) => {
+    await openProof(page);
+    const ledCount = await setUp(page, 'first-light', false, box);
+    for (const [name, bytes] of [
+      ['white', white(ledCount)],
+      ['one LED', oneLed(ledCount)],
+    ] as const) {
+      const light = await page.evaluate(
+        (all) => (globalThis as unknown as { proof: Proof }).proof.compareLight(Uint8Array.from(all)),
+        bytes,
+      );
+      const picture = await page.evaluate(
+        (all) =>
+          (globalThis as unknown as { proof: Proof }).proof.comparePictures(Uint8Array.from(all), 0, [-2, 0]),
+        bytes,
+      );
+      test.info().annotations.push({
+        type: 'light apart',
+        description: `${name}: texels ${(100 * light.worstOfPeak).toFixed(2)} % of the brightest, ${(100 * light.worstShare).toFixed(1)} % of what is there; picture ${(100 * picture.worstOfWhite).toFixed(2)} % of white, ${(100 * picture.worstShare).toFixed(1)} % of what is there, ${picture.worstCodes} codes`,
+      });
+      expect(light.texels, name).toBeGreaterThan(10_000);
+      // At a shadow's edge light falls to nothing within a few millimetres, so there it is measured by what the edge divides.
+      expect(light.worstOfPeak, name).toBeLessThan(most);
+      expect(picture.comparedChannels, name).toBeGreaterThan(1000);
+      expect(picture.worstOfWhite, name).toBeLessThan(most);
     }
   });
 

@@ -15,10 +15,13 @@ import {
 } from '../../../src/light/index.ts';
 import { lightPass } from '../../../src/light/webgl-light.ts';
 import { createGlassRenderer, type GlassRenderer } from '../../../src/light/webgl-renderer.ts';
+import { waysPass } from '../../../src/light/webgl-ways.ts';
 import { layOut } from '../../../src/panel/index.ts';
-import { problemLine, readProject } from '../../../src/project/index.ts';
+import { type Project, problemLine, readProject } from '../../../src/project/index.ts';
 
-const mmPerPx = 2;
+/** Shadows of walls need finer pixels. */
+const usualMmPerPx = 2;
+const mmPerPxWithWalls = 0.8;
 /**
  * Codes of 8 bits are rough where it is dark: at this code (of 255) and above, one step is at most 2 % of linear light (2.4 / (code + 14), the
  * slope of sRGB's curve). Darker places are compared at longer exposures.
@@ -58,13 +61,16 @@ function planted(artwork: HTMLCanvasElement): void {
   context.fillRect(width / 2, 0, width / 4, height);
 }
 
-const sheetOfPaper = (scene: LightScene) => pixelGrid(scene, mmPerPx);
+const sheetOfPaper = (scene: LightScene) => pixelGrid(scene, scene.ways ? mmPerPxWithWalls : usualMmPerPx);
 
-async function setUp(projectText: string, plantedInk: boolean): Promise<number> {
+type Panel = Project['panel'];
+
+async function setUp(projectText: string, plantedInk: boolean, inBox: Partial<Panel> = {}): Promise<number> {
   const read = readProject(projectText);
   if (!read.ok) throw new Error(read.problems.map(problemLine).join('\n'));
-  const { panel } = read.value;
-  const scene = lightScene(read.value, layOut(read.value));
+  const project = { ...read.value, panel: { ...read.value.panel, ...inBox } };
+  const { panel } = project;
+  const scene = lightScene(project, layOut(project));
   const { columns, rows } = sheetOfPaper(scene);
   const artwork = await drawn(panel.artwork!.mediaType, panel.artwork!.base64, columns, rows);
   if (plantedInk) planted(artwork);
@@ -99,6 +105,8 @@ export interface Apart {
   /** Worst difference over the reference, where codes are fine enough and below the shoulder. */
   readonly worstShare: number;
   readonly comparedChannels: number;
+  /** The same, the difference over the screen's white. */
+  readonly worstOfWhite: number;
   /** Worst difference of codes anywhere, the shoulder included. */
   readonly worstCodes: number;
   /** Of the channels that opaque black ink covers, left and right of them too, in a dark room: those that are not code 0 in the WebGL picture. */
@@ -111,8 +119,15 @@ function comparePictures(wireBytes: Uint8Array, roomLight: number, exposures: re
   const { scene, ink, renderer } = bench!;
   const grid = sheetOfPaper(scene);
   const flux = ledFlux(scene.sources, wireBytes);
-  const { behindSheet } = glowOf(scene.sources, flux, grid, scene.airGapMm, scene);
-  const worst = { worstShare: 0, comparedChannels: 0, worstCodes: 0, litBlack: 0, blackChannels: 0 };
+  const { behindSheet } = glowOf(scene.sources, flux, grid, scene.airGapMm, scene, scene.ways);
+  const worst = {
+    worstShare: 0,
+    worstOfWhite: 0,
+    comparedChannels: 0,
+    worstCodes: 0,
+    litBlack: 0,
+    blackChannels: 0,
+  };
   for (const exposureStops of exposures) {
     const viewing: Viewing = { roomLight, exposureStops };
     renderer.paint(wireBytes, viewing);
@@ -130,6 +145,8 @@ function comparePictures(wireBytes: Uint8Array, roomLight: number, exposures: re
         worst.blackChannels++;
         if (ours[at] !== 0) worst.litBlack++;
       }
+      if (light <= shoulderFrom)
+        worst.worstOfWhite = Math.max(worst.worstOfWhite, Math.abs(lightOfCode[ours[at]!]! - light));
       if (code < leastCode || light > shoulderFrom) continue;
       worst.comparedChannels++;
       worst.worstShare = Math.max(worst.worstShare, Math.abs(lightOfCode[ours[at]!]! / light - 1));
@@ -138,11 +155,19 @@ function comparePictures(wireBytes: Uint8Array, roomLight: number, exposures: re
   return worst;
 }
 
-/** Worst difference over the reference of light behind the sheet, read back as floats: every texel, however dark. */
-function compareLight(wireBytes: Uint8Array): { readonly worstShare: number; readonly texels: number } {
+export interface LightApart {
+  /** Worst difference over the reference. */
+  readonly worstShare: number;
+  /** Worst difference over the reference's brightest texel. */
+  readonly worstOfPeak: number;
+  readonly texels: number;
+}
+
+/** Light behind the sheet, read back as floats: every texel, however dark. */
+function compareLight(wireBytes: Uint8Array): LightApart {
   const { scene } = bench!;
   const gl = document.createElement('canvas').getContext('webgl2')!;
-  const pass = lightPass(gl)!;
+  const pass = scene.ways ? waysPass(gl)! : lightPass(gl)!;
   pass.setScene(scene);
   pass.run(wireBytes);
   const grid = pass.grid();
@@ -157,18 +182,20 @@ function compareLight(wireBytes: Uint8Array): { readonly worstShare: number; rea
     cellHeightMm: grid.cellHeightMm / 3,
   };
   const flux = ledFlux(scene.sources, wireBytes);
-  const { behindSheet } = glowOf(scene.sources, flux, fine, scene.airGapMm, scene);
-  let worstShare = 0;
+  const { behindSheet } = glowOf(scene.sources, flux, fine, scene.airGapMm, scene, scene.ways);
+  let [worstShare, worst, peak] = [0, 0, 0];
   for (let row = 0; row < grid.rows; row++)
     for (let column = 0; column < grid.columns; column++)
       for (let channel = 0; channel < 3; channel++) {
         const expected = behindSheet[((3 * row + 1) * fine.columns + 3 * column + 1) * 3 + channel]!;
         const found = read[(row * grid.columns + column) * 4 + channel]!;
+        peak = Math.max(peak, expected);
+        worst = Math.max(worst, Math.abs(found - expected));
         if (expected > 0) worstShare = Math.max(worstShare, Math.abs(found / expected - 1));
         else if (found !== 0) worstShare = Number.POSITIVE_INFINITY;
       }
   pass.dispose();
-  return { worstShare, texels: grid.columns * grid.rows };
+  return { worstShare, worstOfPeak: worst / peak, texels: grid.columns * grid.rows };
 }
 
 /** Whether the picture is the same after the context was lost and given back. */
