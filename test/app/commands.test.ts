@@ -1,13 +1,21 @@
 // Every command through one helper: the right result, undone to the same bytes, redone, saved and read back equal. Expected values are what the
 // command's own label says, worked out from the sample's figures by hand.
 import { describe, expect, test } from 'vitest';
+import { playheadOf } from '../../src/app/playback/playhead.ts';
 import { commands, isEdit } from '../../src/app/workbench/commands/index.ts';
 import type { Selection } from '../../src/app/workbench/selection.ts';
 import type { StageId } from '../../src/app/workbench/workbench.ts';
+import { compileProject } from '../../src/board/index.ts';
 import { splitRun } from '../../src/panel/index.ts';
-import { edited, type Project, startHistory, writeProject } from '../../src/project/index.ts';
+import {
+  type CopiedClip,
+  edited,
+  type Project,
+  startHistory,
+  writeProject,
+} from '../../src/project/index.ts';
 import { holdsLaws, withValues } from '../support/edit-laws.ts';
-import { sample } from '../support/lamploom.ts';
+import { sample, templates } from '../support/lamploom.ts';
 import { benchFor, textOf } from './bench.ts';
 
 const carnival = sample('midnight-carnival');
@@ -23,6 +31,20 @@ const attract = carnival.lampshows[0]!;
 const chosenClip: Selection = { kind: 'clip', show: attract.id, row: 0, clip: 1 };
 const clip = attract.rows[0]!.clips[1]!;
 const clipStart = '/lampshows/0/rows/0/clips/1/startMs';
+
+const bothClips: Selection = {
+  kind: 'clips',
+  show: attract.id,
+  spots: [
+    { row: 0, clip: 0 },
+    { row: 0, clip: 1 },
+  ],
+};
+/** Of the sample, predicted from its slowest frame. */
+const { frameMs } = compileProject(carnival, templates);
+const movedClip = (byMs: number) => () => ({ [clipStart]: clip.startMs + byMs });
+/** The number of a frame in the middle of the clip. */
+const clipMiddle = Math.round((clip.startMs + clip.lengthMs / 2) / frameMs);
 
 const cutTower = edited(startHistory(carnival), 'Split', splitRun(tower.id, 6)).project;
 const withThings: Project = {
@@ -49,6 +71,9 @@ interface EditCase {
   /** The sample where absent. */
   readonly on?: Project;
   readonly stage?: StageId;
+  /** Where the attract show stands; at its first frame where absent. */
+  readonly frame?: number;
+  readonly copied?: readonly CopiedClip[];
   /** All that differs in the document afterwards; or what to look at, where many places differ. */
   readonly leaves?: (before: Project) => Readonly<Record<string, unknown>>;
   readonly looksAt?: (after: Project) => void;
@@ -161,6 +186,86 @@ const editCases: Readonly<Record<string, EditCase>> = {
       '/lampshows/0/rows/0/clips': lampshows[0]!.rows[0]!.clips.filter((_, index) => index !== 1),
     }),
   },
+  'clip-frame-earlier': { selection: chosenClip, leaves: movedClip(-frameMs) },
+  'clip-frame-later': { selection: chosenClip, leaves: movedClip(frameMs) },
+  'clip-frames-earlier': { selection: chosenClip, leaves: movedClip(-10 * frameMs) },
+  'clip-frames-later': { selection: chosenClip, leaves: movedClip(10 * frameMs) },
+  'clip-row-down': {
+    selection: chosenClip,
+    leaves: ({ lampshows }) => ({
+      '/lampshows/0/rows/0/clips': lampshows[0]!.rows[0]!.clips.filter((_, index) => index !== 1),
+      '/lampshows/0/rows/1/clips': [...lampshows[0]!.rows[1]!.clips, clip],
+    }),
+  },
+  'clip-row-up': {
+    selection: { kind: 'clip', show: attract.id, row: 1, clip: 0 },
+    leaves: ({ lampshows }) => ({
+      '/lampshows/0/rows/0/clips': [...lampshows[0]!.rows[0]!.clips, lampshows[0]!.rows[1]!.clips[0]],
+      '/lampshows/0/rows/1/clips': lampshows[0]!.rows[1]!.clips.slice(1),
+    }),
+  },
+  'clip-split': {
+    selection: chosenClip,
+    frame: clipMiddle,
+    looksAt: ({ lampshows }) => {
+      const [first, second] = lampshows[0]!.rows[0]!.clips.slice(1, 3);
+      expect([first!.startMs, second!.startMs]).toEqual([clip.startMs, clipMiddle * frameMs]);
+      expect(first!.lengthMs + second!.lengthMs).toBe(clip.lengthMs);
+      expect(lampshows[0]!.rows[0]!.clips).toHaveLength(attract.rows[0]!.clips.length + 1);
+    },
+  },
+  'clip-trim-start': {
+    selection: chosenClip,
+    frame: clipMiddle,
+    leaves: () => ({
+      [clipStart]: clipMiddle * frameMs,
+      '/lampshows/0/rows/0/clips/1/lengthMs': clip.startMs + clip.lengthMs - clipMiddle * frameMs,
+    }),
+  },
+  'clip-trim-end': {
+    selection: chosenClip,
+    frame: clipMiddle,
+    leaves: () => ({ '/lampshows/0/rows/0/clips/1/lengthMs': clipMiddle * frameMs - clip.startMs }),
+  },
+  'clip-crossfade': {
+    on: withValues(carnival, {
+      '/lampshows/0/rows/0/clips': [
+        { ...clip, startMs: 0, lengthMs: 3000 },
+        { ...clip, startMs: 2400, lengthMs: 3000 },
+      ],
+    }),
+    selection: bothClips,
+    leaves: () => ({
+      '/lampshows/0/rows/0/clips/0/fadeOutMs': 600,
+      '/lampshows/0/rows/0/clips/1/fadeInMs': 600,
+    }),
+  },
+  'clip-repeat': {
+    on: withValues(carnival, { '/lampshows/0/rows/0/clips': [{ ...clip, startMs: 100, lengthMs: 1000 }] }),
+    selection: { kind: 'clip', show: attract.id, row: 0, clip: 0 },
+    leaves: () => ({ '/lampshows/0/rows/0/clips/1': { ...clip, startMs: 1100, lengthMs: 1000 } }),
+  },
+  'clip-mute': { selection: chosenClip, leaves: () => ({ '/lampshows/0/rows/0/muted': true }) },
+  'clip-paste': {
+    stage: 'lampshows',
+    selection: { kind: 'none' },
+    copied: [{ rowsDown: 0, afterMs: 0, clip }],
+    frame: 3,
+    looksAt: ({ lampshows }) =>
+      expect(lampshows[0]!.rows[0]!.clips.at(-1)).toEqual({ ...clip, startMs: 3 * frameMs }),
+  },
+  'marker-add': {
+    stage: 'lampshows',
+    selection: { kind: 'none' },
+    frame: 5,
+    looksAt: ({ lampshows }) => expect(lampshows[0]!.markers).toEqual([{ atMs: 5 * frameMs }]),
+  },
+  'beat-tap': {
+    stage: 'lampshows',
+    selection: { kind: 'none' },
+    frame: 7,
+    looksAt: ({ lampshows }) => expect(lampshows[0]!.beatsMs).toEqual([7 * frameMs]),
+  },
   'clip-earlier': { selection: chosenClip, leaves: () => ({ [clipStart]: clip.startMs - 100 }) },
   'clip-later': { selection: chosenClip, leaves: () => ({ [clipStart]: clip.startMs + 100 }) },
   'area-delete': {
@@ -190,16 +295,23 @@ describe('commands that edit', () => {
     async (id, command) => {
       const wanted = editCases[id];
       expect(wanted, `a case for ${id}`).toBeDefined();
-      const { on = carnival, selection, stage } = wanted!;
+      const { on = carnival, selection, stage, frame = 0, copied = [] } = wanted!;
       const { workbench, commander } = await benchFor(on);
-      workbench.enter(stage ?? (selection.kind === 'clip' ? 'lampshows' : 'runs'));
+      workbench.set({ copiedClips: copied });
+      workbench.playback.scrubTo(frame);
+      workbench.enter(stage ?? (selection.kind.startsWith('clip') ? 'lampshows' : 'runs'));
       workbench.select(wanted!.selection);
       expect(command.when?.(workbench.state), 'makes sense here').toBe(true);
-      holdsLaws(on, id, command.plan(workbench.state).edit, (before, after) => {
-        if (wanted!.leaves) expect(after).toEqual(withValues(before, wanted!.leaves(before)));
-        wanted!.looksAt?.(after);
-        expect(after, 'changes something').not.toEqual(before);
-      });
+      holdsLaws(
+        on,
+        id,
+        command.plan(workbench.state, playheadOf(workbench.playback, on, frameMs)).edit,
+        (before, after) => {
+          if (wanted!.leaves) expect(after).toEqual(withValues(before, wanted!.leaves(before)));
+          wanted!.looksAt?.(after);
+          expect(after, 'changes something').not.toEqual(before);
+        },
+      );
       commander.run(id);
       const done = textOf(workbench);
       expect(done).not.toBe(writeProject(on));
@@ -214,9 +326,12 @@ describe('commands that edit', () => {
     expect(new Set(Object.keys(editCases))).toEqual(new Set(editing.map(({ id }) => id)));
   });
 
+  /** These act on the show's time, not on what is chosen. */
+  const needNothing = ['marker-add', 'beat-tap'];
+
   test('with nothing chosen none of them makes sense, and running one changes nothing', async () => {
     const { workbench, commander } = await benchFor(carnival);
-    for (const { id } of editing) commander.run(id);
+    for (const { id } of editing) if (!needNothing.includes(id)) commander.run(id);
     expect(workbench.project).toBe(carnival);
   });
 
@@ -409,7 +524,10 @@ describe('keys', () => {
 
   test('no key means two things for one selection', () => {
     const kinds = ['run-', 'clip-', 'area-', 'feed-', 'jumper-', 'keep-out-', 'guide-', 'measure-'];
-    const kindOf = (id: string) => kinds.find((kind) => id.startsWith(kind) && id !== 'clip-') ?? 'screen';
+    // What concerns a show's time acts in the stage Lampshows, where no tool does.
+    const inTime = /^(marker|beat|loop|timeline)-/;
+    const kindOf = (id: string) =>
+      kinds.find((kind) => id.startsWith(kind)) ?? (inTime.test(id) ? 'time' : 'screen');
     const seen = new Map<string, string>();
     for (const { id, keys = [] } of commands)
       for (const key of keys) {
@@ -417,5 +535,13 @@ describe('keys', () => {
         expect(seen.get(place), `${place} of ${id}`).toBeUndefined();
         seen.set(place, id);
       }
+    const keysOf = (isOf: (id: string) => boolean) =>
+      commands.filter(({ id }) => isOf(id)).flatMap(({ keys = [] }) => keys);
+    // In Lampshows those of clips, of time and of the screen hold together; but for arrows, which step frames where no clip is chosen.
+    const ofTime = keysOf((id) => inTime.test(id));
+    const ofClips = keysOf((id) => id.startsWith('clip-'));
+    const ofScreen = keysOf((id) => kindOf(id) === 'screen' && !/^(tool-|all-runs|fit-chosen)/.test(id));
+    for (const key of ofTime) expect([...ofClips, ...ofScreen], key).not.toContain(key);
+    for (const key of ofClips) if (!key.startsWith('Arrow')) expect(ofScreen, key).not.toContain(key);
   });
 });

@@ -141,14 +141,16 @@ describe('dragging a clip', () => {
     expect(draggedSpan(clip(1000, 500), 'both', 3.4, fine, mostMs).startMs).toBe(1003);
   });
 
-  test('0, the show’s end and the ends of all other clips attract', () => {
+  test('0, the show’s end, the ends of all other clips, beats and markers attract', () => {
     const dragged = clip(100, 100);
     const show = {
       id: 'a',
       lengthMs: 5000,
       rows: [rowOf(dragged, clip(700, 300)), { ...rowOf(clip(20, 5)), id: 'b' }],
     };
-    expect(attractingMs(show, dragged)).toEqual([0, 5000, 700, 1000, 20, 25]);
+    expect(attractingMs(show, [dragged])).toEqual([0, 5000, 700, 1000, 20, 25]);
+    const marked = { ...show, beatsMs: [250, 500], markers: [{ atMs: 333 }] };
+    expect(attractingMs(marked, [dragged])).toEqual([0, 5000, 700, 1000, 20, 25, 250, 500, 333]);
     expect(extentMs(show)).toBe(5000);
     expect(extentMs({ ...show, lengthMs: 900 })).toBe(1000);
   });

@@ -22,6 +22,8 @@ export interface NumberFieldProps {
   readonly digits?: number;
   /** The label is only spoken: the field stands in a table or beside another. */
   readonly isBare?: boolean;
+  /** It stands for several figures that differ: nothing is shown but that, and whatever is typed counts for all of them. */
+  readonly isSeveral?: boolean;
 }
 
 const formats = new Map<number, Intl.NumberFormat>();
@@ -53,6 +55,7 @@ export function NumberField({
   step = 1,
   digits = 1,
   isBare = false,
+  isSeveral = false,
 }: NumberFieldProps) {
   /** What is typed but not taken yet. */
   const [typed, setTyped] = useState<string>();
@@ -62,7 +65,7 @@ export function NumberField({
   const hold = useRef('');
   const range = { unit, digits, least, most };
   const shown = roundedTo(value, digits);
-  const shownText = formatOf(digits).format(shown);
+  const shownText = isSeveral ? '' : formatOf(digits).format(shown);
   // Another figure than the one that was to be replaced: what was refused says nothing about it.
   if (refusedAt !== undefined && refusedAt !== value) {
     setRefusedAt(undefined);
@@ -77,14 +80,14 @@ export function NumberField({
     if (text === undefined || takenFigure(text, range) !== undefined) setRefusedAt(undefined);
   };
   const commit = () => {
-    if (typed === undefined) return;
+    if (typed === undefined || (isSeveral && typed === '')) return;
     const taken = takenFigure(typed, range);
     if (taken === undefined) {
       setRefusedAt(value);
       return;
     }
     show(undefined);
-    if (taken !== shown) onChange(taken);
+    if (isSeveral || taken !== shown) onChange(taken);
   };
   const stepBy = (by: number, event: KeyboardEvent) => {
     if (!event.repeat || hold.current === '') hold.current = `step figure ${++holdCount}`;
@@ -92,7 +95,7 @@ export function NumberField({
     const next = roundedTo(from + by * step * (event.shiftKey ? 10 : 1), digits);
     const within = Math.min(most ?? next, Math.max(least ?? next, next));
     show(undefined);
-    if (within !== shown) onChange(within, hold.current);
+    if (isSeveral || within !== shown) onChange(within, hold.current);
   };
   const onKeyDown = (event: KeyboardEvent<HTMLInputElement>) => {
     if (event.key === 'Enter') commit();
@@ -128,6 +131,7 @@ export function NumberField({
           aria-invalid={isRefused}
           aria-describedby={isTold ? reasonId : undefined}
           title={reason}
+          {...(isSeveral ? { placeholder: 'several' } : {})}
           data-unchanged={typed === undefined}
           value={typed ?? shownText}
           onChange={(event) => show(event.currentTarget.value)}

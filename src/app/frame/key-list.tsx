@@ -9,6 +9,7 @@ import css from './key-list.module.css';
 const groups: readonly { readonly title: string; readonly holds: (id: string) => boolean }[] = [
   { title: 'Chosen run', holds: (id) => id.startsWith('run-') },
   { title: 'Chosen clip, area, feed, jumper', holds: (id) => /^(clip|area|feed|jumper)-/.test(id) },
+  { title: 'Timeline', holds: (id) => /^(marker|beat|loop|timeline)-/.test(id) },
   { title: 'Tools', holds: (id) => id.startsWith('tool-') },
   { title: 'Project', holds: (id) => /^(open|save|save-as|undo|redo|keys)$/.test(id) },
   { title: 'Playing', holds: (id) => /^(play|frame-|show-1$)/.test(id) },

@@ -1,17 +1,27 @@
 // What plays and where it stands. A show's own clock gives the frame number: floor(elapsed ms / frame time), as on the board, where a late
 // frame is skipped and never slowed. Scrubbing sets the frame number. The clock comes from outside.
-// Frame numbers run on when a show repeats; which moment of the show that is, the player decides, and `frameInPass` says.
+// Frame numbers run on when a show repeats; which moment of the show that is, the player decides, and `frameInPass` says. A loop range is repeated
+// within the first pass. It is a matter of the screen alone: the document and the board know nothing of it.
+
+/** A part of a show that playing repeats, ms from the show's start. */
+export interface LoopRange {
+  readonly fromMs: number;
+  readonly toMs: number;
+}
 
 export interface PlaybackState {
   readonly show: string;
   readonly playing: boolean;
   readonly frame: number;
+  /** Undefined where the whole show plays. */
+  readonly loop?: LoopRange | undefined;
 }
 
 export class Playback {
   private frameMs: number;
   private readonly nowMs: () => number;
   private readonly listeners = new Set<() => void>();
+  private readonly loops = new Map<string, LoopRange>();
   private state: PlaybackState;
   /** Clock's reading at which frame 0 would have begun. */
   private zeroMs: number;
@@ -33,8 +43,25 @@ export class Playback {
   /** Moves on to the frame that is due. */
   tick(): void {
     if (!this.state.playing) return;
-    const frame = Math.max(0, Math.floor((this.nowMs() - this.zeroMs) / this.frameMs));
+    const due = Math.max(0, Math.floor((this.nowMs() - this.zeroMs) / this.frameMs));
+    const frame = this.looped(due);
+    if (frame !== due) this.anchor(frame);
     if (frame !== this.state.frame) this.change({ frame });
+  }
+
+  /** The frame that is shown where this one is due. */
+  private looped(due: number): number {
+    const { loop } = this.state;
+    if (!loop) return due;
+    const { from, to } = loopFrames(loop, this.frameMs);
+    return due < to ? due : from + ((due - from) % (to - from));
+  }
+
+  /** Repeats a part of the show, or the whole where undefined. Each show keeps its own. */
+  setLoop(range: LoopRange | undefined): void {
+    if (range) this.loops.set(this.state.show, range);
+    else this.loops.delete(this.state.show);
+    this.change({ loop: range });
   }
 
   setPlaying(playing: boolean): void {
@@ -55,18 +82,27 @@ export class Playback {
   /** Starts a show from its first frame; playing goes on, and so does a pause. */
   choose(show: string): void {
     this.anchor(0);
-    this.change({ show, frame: 0 });
+    this.change({ show, frame: 0, loop: this.loops.get(show) });
   }
 
-  /** After an edit: another frame time keeps the moment, and a show that is gone gives way to the first. */
-  follow(frameMs: number, shows: readonly string[]): void {
+  /** After an edit: another frame time keeps the moment, a show that is gone gives way to the first, and a loop ends with its show. */
+  follow(frameMs: number, shows: readonly { readonly id: string; readonly lengthMs: number }[]): void {
     if (frameMs !== this.frameMs) {
       const frame = Math.floor((this.state.frame * this.frameMs) / frameMs);
       this.frameMs = frameMs;
       this.scrubTo(frame);
     }
     const [first] = shows;
-    if (first !== undefined && !shows.includes(this.state.show)) this.choose(first);
+    const show = shows.find(({ id }) => id === this.state.show);
+    if (!show) {
+      if (first) this.choose(first.id);
+      return;
+    }
+    const { loop } = this.state;
+    if (loop && loop.toMs > show.lengthMs) {
+      const fromMs = Math.min(loop.fromMs, show.lengthMs - 1);
+      this.setLoop({ fromMs, toMs: show.lengthMs });
+    }
   }
 
   private anchor(frame: number): void {
@@ -77,6 +113,12 @@ export class Playback {
     this.state = { ...this.state, ...part };
     for (const listener of this.listeners) listener();
   }
+}
+
+/** The frames whose moments lie in the range, from the first up to the one before `to`; at least one. */
+export function loopFrames({ fromMs, toMs }: LoopRange, frameMs: number): { from: number; to: number } {
+  const from = Math.ceil(fromMs / frameMs);
+  return { from, to: Math.max(from + 1, Math.ceil(toMs / frameMs)) };
 }
 
 /** Frame number counted from the start of the pass that it belongs to. */

@@ -23,3 +23,15 @@ export function rulerMarks(lengthMs: number): number[] {
   const marks = Array.from({ length: Math.floor(lengthMs / step) + 1 }, (_, i) => i * step);
   return lastTwoOverlap(marks, lengthMs) ? marks.toSpliced(-2, 1) : marks;
 }
+
+/** Closer marks, for a part of a show. */
+const fineStepsMs = [1, 2, 5, 10, 20, 50, ...stepsMs];
+const apartPx = 74;
+
+/** Marks of the part from one moment to another in the finest step that keeps them apart at this scale. */
+export function rulerMarksBetween(fromMs: number, toMs: number, pxPerMs: number): number[] {
+  const step = fineStepsMs.find((ms) => ms * pxPerMs >= apartPx) ?? fineStepsMs.at(-1)!;
+  const first = Math.ceil(Math.max(0, fromMs) / step);
+  const last = Math.floor(toMs / step);
+  return Array.from({ length: Math.max(0, last - first + 1) }, (_, i) => (first + i) * step);
+}

@@ -8,7 +8,7 @@ import type { Effect } from '../../project/index.ts';
 import { useWorkbench } from '../workbench/context.ts';
 import { type ClipSource, sameSource } from './clip-source.ts';
 import { Loom } from './loom.ts';
-import { clipPeakAmps, type Weave, type Work, weaveClip } from './weave.ts';
+import { clipPeakAmps, type Weave, type WeavePart, type Work, weaveClip, wholeClip } from './weave.ts';
 
 const loom = new Loom({
   nowMs: () => performance.now(),
@@ -25,26 +25,44 @@ const secondPlayer = (): Promise<Player> => {
   return loading;
 };
 
-interface Known {
-  readonly source: ClipSource;
+/** A picture of some of a clip's columns. */
+export interface WovenPart {
+  readonly part: WeavePart;
   readonly weave: Weave;
 }
-/** Going to and fro between two lengths or gradients needs no new weave; more than a few would only fill memory. */
-const mostKnown = 4;
+
+interface Known extends WovenPart {
+  readonly source: ClipSource;
+}
+/** Going to and fro between two lengths, gradients or zooms needs no new weave; more than a few would only fill memory. */
+const mostKnown = 6;
 const knownWeaves = new WeakMap<Effect, readonly Known[]>();
 
-const knownWeave = (source: ClipSource): Weave | undefined =>
-  knownWeaves.get(source.clip.effect)?.find((known) => sameSource(known.source, source))?.weave;
+const samePart = (a: WeavePart, b: WeavePart): boolean =>
+  a.columns === b.columns && a.fromColumn === b.fromColumn && a.toColumn === b.toColumn;
 
-function keep(source: ClipSource, weave: Weave): void {
+const knownPart = (source: ClipSource, part: WeavePart): WovenPart | undefined =>
+  knownWeaves
+    .get(source.clip.effect)
+    ?.find((known) => samePart(known.part, part) && sameSource(known.source, source));
+
+function keep(source: ClipSource, part: WeavePart, weave: Weave): Known {
+  const known = { source, part, weave };
   const others = knownWeaves.get(source.clip.effect) ?? [];
-  knownWeaves.set(source.clip.effect, [{ source, weave }, ...others].slice(0, mostKnown));
+  knownWeaves.set(source.clip.effect, [known, ...others].slice(0, mostKnown));
+  return known;
 }
 
 /** The same object as long as the picture is the same. */
 function useStableSource(source: ClipSource | undefined): ClipSource | undefined {
   const last = useRef(source);
   if (!(last.current && source && sameSource(last.current, source))) last.current = source;
+  return last.current;
+}
+
+function useStablePart(part: WeavePart | undefined): WeavePart | undefined {
+  const last = useRef(part);
+  if (!(last.current && part && samePart(last.current, part))) last.current = part;
   return last.current;
 }
 
@@ -73,20 +91,39 @@ function useLoom(): (begin: (player: Player) => Work<void>) => void {
   };
 }
 
-export function useWeave(source: ClipSource | undefined): Weave | undefined {
+export interface ClipWeaves {
+  /** The whole clip in few columns: what is seen until the part in view is ready, and while scrolling. */
+  readonly whole: WovenPart | undefined;
+  /** What is in view, a column a pixel; of another zoom, or of the clip before the last edit, until the new one is ready. */
+  readonly sharp: WovenPart | undefined;
+}
+
+/** `inView` is undefined where the whole clip's few columns do. What is in view is woven first. */
+export function useClipWeaves(source: ClipSource | undefined, inView: WeavePart | undefined): ClipWeaves {
   const stable = useStableSource(source);
-  const [last, setLast] = useState<Weave>();
+  const part = useStablePart(inView);
+  const [last, setLast] = useState<ClipWeaves>({ whole: undefined, sharp: undefined });
   const ask = useLoom();
+  const whole = stable && wholeClip(stable.clip.lengthMs);
   // biome-ignore lint/correctness/useExhaustiveDependencies: asking again makes sense only for another picture
   useEffect(() => {
-    if (!stable || knownWeave(stable)) return;
-    ask(function* (player) {
-      const weave = yield* weaveClip(player, stable);
-      keep(stable, weave);
-      setLast(weave);
-    });
-  }, [stable]);
-  return (stable && knownWeave(stable)) ?? last;
+    if (!stable || !whole) return;
+    const missing = [...(part ? [part] : []), whole].filter((one) => !knownPart(stable, one));
+    const askNext = () => {
+      const next = missing.shift();
+      if (!next) return;
+      ask(function* (player) {
+        const woven = keep(stable, next, yield* weaveClip(player, stable, next));
+        setLast((before) => (next === whole ? { ...before, whole: woven } : { ...before, sharp: woven }));
+        askNext();
+      });
+    };
+    askNext();
+  }, [stable, part]);
+  return {
+    whole: (stable && whole && knownPart(stable, whole)) ?? last.whole,
+    sharp: part && ((stable && knownPart(stable, part)) ?? last.sharp),
+  };
 }
 
 /** Playing a whole clip takes a while: a burst of edits is weighed once, when it is over. */

@@ -1,4 +1,5 @@
 // Runs commands, by id or by key. Knows which controls keep which keys for themselves. No React, no document of the browser's.
+import { playheadOf } from '../playback/playhead.ts';
 import { type Command, type CommandContext, commands, isEdit } from './commands/index.ts';
 
 export interface KeyPress {
@@ -96,7 +97,9 @@ export class Commander {
       void command.run(this.context);
       return;
     }
-    const { label, edit, gesture, selection } = command.plan(workbench.state);
+    const { state, playback, project } = workbench;
+    const playhead = playheadOf(playback, project, state.settled.frameMs);
+    const { label, edit, gesture, selection } = command.plan(state, playhead);
     workbench.edit(label, edit, gesture);
     if (selection) workbench.select(selection);
   }

@@ -11,6 +11,7 @@ import {
 import { type Player, wireByteCount } from '../../lampshow/index.ts';
 import type { PointMm } from '../../panel/index.ts';
 import {
+  type CopiedClip,
   type Edit,
   edited,
   endGesture,
@@ -22,7 +23,7 @@ import {
 } from '../../project/index.ts';
 import { Playback } from '../playback/playback.ts';
 import { type Figures, figuresOf } from './figures.ts';
-import { liveSelection, nothing, type Selection, sameSelection } from './selection.ts';
+import { followedClips, liveSelection, nothing, type Selection, sameSelection } from './selection.ts';
 
 export type StageId = 'panel' | 'runs' | 'lampshows' | 'power' | 'workshop' | 'board';
 export type ViewId = 'artwork' | 'wiring' | 'lit' | 'volts';
@@ -82,6 +83,8 @@ export interface WorkbenchState {
   readonly measured: { readonly from: PointMm; readonly to: PointMm } | undefined;
   /** Windows and stars that were marked to be lit. */
   readonly spots: readonly PointMm[];
+  /** Clips that were copied last, for pasting into any show of the project. */
+  readonly copiedClips: readonly CopiedClip[];
 }
 
 export type ScreenPart = Partial<
@@ -99,6 +102,7 @@ export type ScreenPart = Partial<
     | 'snapLines'
     | 'measured'
     | 'spots'
+    | 'copiedClips'
   >
 >;
 
@@ -163,6 +167,7 @@ export class Workbench {
       snapLines: {},
       measured: undefined,
       spots: [],
+      copiedClips: [],
       ...parts,
     }));
   }
@@ -267,7 +272,10 @@ export class Workbench {
       ...(isSame ? {} : { compiled: relaidProject(state.compiled, history.project) }),
       // What was marked on the artwork at another scale would mean other places.
       ...(isResized(state.history.project, history.project) ? { spots: [], measured: undefined } : {}),
-      selection: liveSelection(history.project, state.selection),
+      selection: liveSelection(
+        history.project,
+        followedClips(state.history.project, history.project, state.selection),
+      ),
       message: undefined,
     });
     if (!this.isDragging) this.settle();
@@ -284,10 +292,7 @@ export class Workbench {
     const next = recompileProject(settled, compiled.project, this.ports.templates);
     if (next.showData !== settled.showData) this.play(next);
     this.store.setState({ compiled: next, settled: next });
-    this.playback.follow(
-      next.frameMs,
-      next.project.lampshows.map((show) => show.id),
-    );
+    this.playback.follow(next.frameMs, next.project.lampshows);
   }
 
   private play({ showData }: CompiledProject): void {

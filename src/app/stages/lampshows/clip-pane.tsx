@@ -1,20 +1,12 @@
 // The chosen clip in the inspector: when, what, how it moves, in which colours, over what, and what it costs the board.
 import { areaLeds } from '../../../panel/index.ts';
-import { type Change, type Clip, type ClipPlace, changeClip, deleteClip } from '../../../project/index.ts';
-import {
-  Button,
-  Buttons,
-  Group,
-  InspectorTitle,
-  NumberField,
-  Segments,
-  SelectField,
-} from '../../fields/index.ts';
+import { type Change, type Clip, type ClipPlace, changeClip } from '../../../project/index.ts';
+import { Group, InspectorTitle, NumberField, Segments, SelectField } from '../../fields/index.ts';
 import { figure } from '../../format.ts';
-import { useEdit, useProject, useSettled, useWorkbench } from '../../workbench/context.ts';
-import { nothing } from '../../workbench/selection.ts';
+import { useEdit, useProject, useSettled } from '../../workbench/context.ts';
 import { BoardFigures } from './board-figures.tsx';
 import { CycleGroup, EnvelopeGroup } from './brightness-group.tsx';
+import { ArrangingGroup } from './clip-arranging.tsx';
 import { changedKind } from './effect-defaults.ts';
 import { EffectFields } from './effect-fields.tsx';
 import { GradientGroup } from './gradient-group.tsx';
@@ -34,11 +26,11 @@ const timeRows = [
 ] as const;
 
 export function ClipPane({ place, clip }: { readonly place: ClipPlace; readonly clip: Clip }) {
-  const workbench = useWorkbench();
   const edit = useEdit();
   const { layout } = useSettled();
   const areas = useProject((project) => project.areas);
   const panel = useProject((project) => project.panel);
+  const show = useProject(({ lampshows }) => lampshows.find(({ id }) => id === place.show));
   const area = areas.find(({ id }) => id === clip.area);
   const change = (label: string, to: Change<Clip>, gesture?: string) =>
     edit(label, changeClip(place, to), gesture);
@@ -105,16 +97,7 @@ export function ClipPane({ place, clip }: { readonly place: ClipPlace; readonly 
         </div>
       </Group>
       <BoardFigures clip={clip} />
-      <Buttons>
-        <Button
-          onPress={() => {
-            edit('Delete clip', deleteClip(place));
-            workbench.select(nothing);
-          }}
-        >
-          Delete clip
-        </Button>
-      </Buttons>
+      {show && <ArrangingGroup show={show} spots={[{ row: place.row, clip: place.clip }]} clips={[clip]} />}
     </>
   );
 }

@@ -56,6 +56,13 @@ function attraction(edgesMs: readonly number[], { attractMs, withinMs }: Snappin
   return nearest;
 }
 
+/** Where a single moment comes to lie. */
+export function draggedMoment(ms: number, snapping: Snapping): number {
+  const way = attraction([ms], snapping);
+  const { stepMs } = snapping;
+  return Math.round(way === undefined ? Math.round(ms / stepMs) * stepMs : ms + way);
+}
+
 const between = (least: number, value: number, most: number): number =>
   Math.min(most, Math.max(least, value));
 
@@ -68,11 +75,10 @@ export function draggedSpan(
   mostMs: number,
 ): ClipSpan {
   const endMs = startMs + lengthMs;
-  const stepped = (ms: number) => Math.round(ms / snapping.stepMs) * snapping.stepMs;
   /** The first edge decides where whole steps lie. */
   const landed = (...edges: readonly number[]): number => {
     const way = attraction(edges, snapping);
-    return way === undefined ? stepped(edges[0]!) : Math.round(edges[0]! + way);
+    return way === undefined ? draggedMoment(edges[0]!, snapping) : Math.round(edges[0]! + way);
   };
   if (edge === 'both') {
     const start = landed(startMs + byMs, endMs + byMs);
@@ -86,11 +92,13 @@ export function draggedSpan(
   return { startMs, lengthMs: between(least, landed(endMs + byMs), Math.max(endMs, mostMs)) - startMs };
 }
 
-/** Times that attract a dragged clip: 0, the show's end, and both ends of every other clip. */
-export const attractingMs = (show: Lampshow, dragged: Clip): number[] => [
+/** Times that attract what is dragged: 0, the show's end, beats, markers, and both ends of every clip that isn't dragged along. */
+export const attractingMs = (show: Lampshow, dragged: readonly Clip[]): number[] => [
   0,
   show.lengthMs,
   ...show.rows.flatMap(({ clips }) =>
-    clips.filter((clip) => clip !== dragged).flatMap((clip) => [clip.startMs, clipEndMs(clip)]),
+    clips.filter((clip) => !dragged.includes(clip)).flatMap((clip) => [clip.startMs, clipEndMs(clip)]),
   ),
+  ...(show.beatsMs ?? []),
+  ...(show.markers ?? []).map(({ atMs }) => atMs),
 ];

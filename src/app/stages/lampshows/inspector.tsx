@@ -1,13 +1,22 @@
-// The right edge of the stage: the chosen clip, else the show.
+// The right edge of the stage: the chosen clip or clips, else the show.
+import { clipAtSpot } from '../../../project/index.ts';
 import { useSelected } from '../../workbench/context.ts';
 import { ClipPane } from './clip-pane.tsx';
+import { ClipsPane } from './clips-pane.tsx';
 import { ShowPane } from './show-pane.tsx';
 import { useShow } from './use-show.ts';
 
 export function Inspector() {
   const place = useSelected('clip');
+  const several = useSelected('clips');
   const show = useShow();
   const clip = place?.show === show.id ? show.rows[place.row]?.clips[place.clip] : undefined;
+  if (several?.show === show.id) {
+    const { spots } = several;
+    const clips = spots.flatMap((spot) => clipAtSpot(show.rows, spot) ?? []);
+    const key = spots.map((spot) => `${spot.row} ${spot.clip}`).join(' ');
+    if (clips.length === spots.length) return <ClipsPane key={key} show={show} spots={spots} clips={clips} />;
+  }
   return place && clip ? (
     // What is typed belongs to one clip: another one gets fields of its own.
     <ClipPane key={`${place.show} ${place.row} ${place.clip}`} place={place} clip={clip} />

@@ -2,7 +2,8 @@
 import { useStore } from 'zustand';
 import { createStore } from 'zustand/vanilla';
 import type { Lampshow } from '../../../project/index.ts';
-import { useSelected } from '../../workbench/context.ts';
+import { useSelection } from '../../workbench/context.ts';
+import { chosenClips } from '../../workbench/selection.ts';
 
 interface RowChoice {
   readonly show: string;
@@ -14,10 +15,10 @@ const choice = createStore<{ readonly chosen: RowChoice | undefined }>(() => ({ 
 
 export const chooseRow = (show: string, row: string): void => choice.setState({ chosen: { show, row } });
 
-/** Index of the chosen row: that of the chosen clip, else the one that was pressed last; -1 where there is none. */
+/** Index of the chosen row: that of the first chosen clip, else the one that was pressed last; -1 where there is none. */
 export function useChosenRow(show: Lampshow): number {
-  const clip = useSelected('clip');
+  const clips = chosenClips(useSelection());
   const chosen = useStore(choice, (state) => state.chosen);
-  if (clip?.show === show.id) return clip.row;
+  if (clips?.show === show.id) return clips.spots[0]!.row;
   return chosen?.show === show.id ? show.rows.findIndex(({ id }) => id === chosen.row) : -1;
 }

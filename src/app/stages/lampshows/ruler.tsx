@@ -1,13 +1,16 @@
-// The ruler of time, and the slider that scrubs through the show. A native range lies over the marks and does the work; the handle is drawn.
+// The ruler of time, the slider that scrubs through the show, and the buttons that zoom. A native range lies over the marks and does the work; the
+// handle is drawn. Not here: the part that is repeated (ruler-loop.tsx).
 import { type KeyboardEvent, useRef } from 'react';
 import type { Lampshow } from '../../../project/index.ts';
 import { seconds } from '../../format.ts';
 import { framesOfShow } from '../../playback/frames.ts';
 import { frameInPass } from '../../playback/playback.ts';
-import { rulerMarks } from '../../playback/ruler.ts';
+import { rulerMarks, rulerMarksBetween } from '../../playback/ruler.ts';
 import { stepFrame } from '../../playback/step-frame.ts';
-import { usePlaybackState, useSettled, useWorkbench } from '../../workbench/context.ts';
+import { useCommander, usePlaybackState, useSettled, useWorkbench } from '../../workbench/context.ts';
+import { RulerLoop } from './ruler-loop.tsx';
 import css from './timeline.module.css';
+import type { TimelineInView } from './use-timeline-view.ts';
 
 interface RulerProps {
   readonly show: Lampshow;
@@ -69,12 +72,45 @@ function Scrubber({ show, extent }: RulerProps) {
   );
 }
 
-export function Ruler({ show, extent }: RulerProps) {
+const zooms = [
+  { command: 'timeline-out', label: 'Show more time', sign: '−', keys: 'Alt+-' },
+  { command: 'timeline-in', label: 'Show less time, larger', sign: '+', keys: 'Alt+=' },
+  { command: 'timeline-fit', label: 'Show the whole show', sign: 'Fit', keys: 'Alt+0' },
+] as const;
+
+function Zooms() {
+  const commander = useCommander();
+  return (
+    <div className={css['corner']}>
+      {zooms.map(({ command, label, sign, keys }) => (
+        <button
+          key={command}
+          type="button"
+          className={css['small-button']}
+          aria-label={label}
+          aria-keyshortcuts={keys}
+          title={`${label} (${keys})`}
+          onClick={() => commander.run(command)}
+        >
+          {sign}
+        </button>
+      ))}
+    </div>
+  );
+}
+
+export function Ruler({ show, extent, inView }: RulerProps & { readonly inView: TimelineInView }) {
+  const { trackPx, fromPx, toPx, isFitted } = inView;
+  const msPerPx = extent / Math.max(1, trackPx);
+  const marks = isFitted
+    ? rulerMarks(extent)
+    : rulerMarksBetween(fromPx * msPerPx, Math.min(extent, toPx * msPerPx), 1 / msPerPx);
   return (
     <div className={css['ruler']}>
+      <Zooms />
       <div className={css['marks']}>
         <div aria-hidden="true">
-          {rulerMarks(extent).map((ms) => (
+          {marks.map((ms) => (
             <span key={ms} data-last={ms === extent} style={{ left: `${(100 * ms) / extent}%` }}>
               {ms / 1000}
               {ms === 0 && ' s'}
@@ -82,6 +118,7 @@ export function Ruler({ show, extent }: RulerProps) {
           ))}
         </div>
         <Scrubber show={show} extent={extent} />
+        <RulerLoop show={show} extent={extent} />
       </div>
     </div>
   );

@@ -30,6 +30,7 @@ import { unusedGradients } from './gradient-stops.ts';
 import css from './inspector.module.css';
 import { chooseRow, useChosenRow } from './row-choice.ts';
 import { plannedCopy, plannedRow } from './show-edits.ts';
+import { BeatGroup, LoopGroup, MarkerGroup } from './show-time.tsx';
 import { typedMs } from './units.ts';
 import { nameOf, rowName } from './words.ts';
 
@@ -211,6 +212,9 @@ export function ShowPane({ show }: { readonly show: Lampshow }) {
         )}
       </Group>
       <Rows show={show} />
+      <LoopGroup show={show} />
+      <MarkerGroup show={show} />
+      <BeatGroup show={show} />
       <UnusedGradients />
     </>
   );

@@ -1,18 +1,21 @@
 // The rows of the show with their clips over one ruler of time. The first row is drawn first, so it lies under all the others.
-import { memo, useMemo, useRef } from 'react';
+import { memo, useEffect, useMemo, useRef } from 'react';
 import { areaLeds, type Layout } from '../../../panel/index.ts';
-import type { Project, ShowRow } from '../../../project/index.ts';
+import type { Clip, Project, ShowRow } from '../../../project/index.ts';
 import { frameInPass } from '../../playback/playback.ts';
+import { timelineView } from '../../playback/timeline-view.ts';
 import { usePlaybackState, useProject, useSettled, useWorkbench } from '../../workbench/context.ts';
 import { nothing } from '../../workbench/selection.ts';
 import { ClipBox } from './clip-box.tsx';
-import { extentMs, lanesOf } from './clip-times.ts';
+import { clipEndMs, extentMs, lanesOf } from './clip-times.ts';
 import { useAddClip } from './dock.tsx';
 import { chooseRow, useChosenRow } from './row-choice.ts';
 import { Ruler } from './ruler.tsx';
 import css from './timeline.module.css';
-import { useClipDrag } from './use-clip-drag.ts';
+import { MarkLines, Marks } from './timeline-marks.tsx';
+import { type ChoiceBox, useClipDrag } from './use-clip-drag.ts';
 import { useShow } from './use-show.ts';
+import { type TimelineInView, useTimelineInView, useTimelineScroll } from './use-timeline-view.ts';
 import { rowName } from './words.ts';
 
 /** LEDs that some clip of the row plays on, each counted once. */
@@ -31,12 +34,20 @@ interface RowProps {
   readonly index: number;
   readonly extent: number;
   readonly showMs: number;
+  readonly inView: TimelineInView;
   readonly isChosen: boolean;
   /** Of a place that is pressed twice. */
   readonly onAdd: (row: number, ms: number) => void;
 }
 
-const Row = memo(function Row({ show, row, index, extent, showMs, isChosen, onAdd }: RowProps) {
+/** Whether a clip is in view, or so near that it will be after a short scroll. */
+function isNear(clip: Clip, extent: number, { trackPx, fromPx, toPx }: TimelineInView): boolean {
+  const marginPx = toPx - fromPx;
+  const pxPerMs = trackPx / extent;
+  return clipEndMs(clip) * pxPerMs >= fromPx - marginPx && clip.startMs * pxPerMs <= toPx + marginPx;
+}
+
+const Row = memo(function Row({ show, row, index, extent, showMs, inView, isChosen, onAdd }: RowProps) {
   const workbench = useWorkbench();
   const { layout } = useSettled();
   const areas = useProject((project) => project.areas);
@@ -68,6 +79,7 @@ const Row = memo(function Row({ show, row, index, extent, showMs, isChosen, onAd
       {/* biome-ignore lint/a11y/noStaticElementInteractions: a short cut; "Add a clip" does the same from the keyboard */}
       <div
         className={css['track']}
+        data-track
         onDoubleClick={(event) => {
           if (event.target !== event.currentTarget) return;
           const { left, width } = event.currentTarget.getBoundingClientRect();
@@ -75,7 +87,7 @@ const Row = memo(function Row({ show, row, index, extent, showMs, isChosen, onAd
         }}
         onPointerDown={(event) => {
           if (event.target !== event.currentTarget) return;
-          workbench.select(nothing);
+          if (!event.shiftKey) workbench.select(nothing);
           chooseRow(show, row.id);
         }}
       >
@@ -86,75 +98,109 @@ const Row = memo(function Row({ show, row, index, extent, showMs, isChosen, onAd
             aria-hidden="true"
           />
         )}
-        {row.clips.map((clip, place) => (
-          <ClipBox
-            // biome-ignore lint/suspicious/noArrayIndexKey: a clip is known by its place
-            key={place}
-            show={show}
-            row={index}
-            index={place}
-            clip={clip}
-            lane={laneOfClip[place]!}
-            extent={extent}
-          />
-        ))}
+        {row.clips.map(
+          (clip, place) =>
+            isNear(clip, extent, inView) && (
+              <ClipBox
+                // biome-ignore lint/suspicious/noArrayIndexKey: a clip is known by its place
+                key={place}
+                show={show}
+                row={index}
+                index={place}
+                clip={clip}
+                lane={laneOfClip[place]!}
+                extent={extent}
+                inView={inView}
+              />
+            ),
+        )}
       </div>
     </li>
   );
 });
 
-/** Its own component: it alone is drawn again with every frame. */
+/** Its own component: it alone is drawn again with every frame. While the show plays, what is in view goes along with it. */
 function Playhead({ extent, showMs }: { readonly extent: number; readonly showMs: number }) {
-  const { frame } = usePlaybackState();
+  const { frame, playing } = usePlaybackState();
   const { frameMs } = useSettled();
-  const share = (frameInPass(frame, frameMs, showMs) * frameMs) / extent;
+  const atMs = frameInPass(frame, frameMs, showMs) * frameMs;
+  useEffect(() => {
+    if (playing) timelineView.show(atMs);
+  }, [playing, atMs]);
   return (
     <div className={css['playhead-track']} aria-hidden="true">
-      <div className={css['playhead']} style={{ left: `${100 * share}%` }} />
+      <div className={css['playhead']} style={{ left: `${(100 * atMs) / extent}%` }} />
     </div>
   );
 }
+
+/** The box that is drawn round clips, on the screen's own scale. */
+const Choice = ({ box: { from, to } }: { readonly box: ChoiceBox }) => (
+  <div
+    className={css['choice']}
+    aria-hidden="true"
+    style={{
+      left: Math.min(from.x, to.x),
+      top: Math.min(from.y, to.y),
+      width: Math.abs(to.x - from.x),
+      height: Math.abs(to.y - from.y),
+    }}
+  />
+);
 
 export function Timeline() {
   const show = useShow();
   const chosenRow = useChosenRow(show);
   const rows = useRef<HTMLOListElement>(null);
+  const scroller = useRef<HTMLDivElement>(null);
   const addClip = useAddClip();
   const latestAdd = useRef(addClip);
   latestAdd.current = addClip;
   const onAdd = useMemo(() => (row: number, ms: number) => latestAdd.current(row, ms), []);
   const extent = extentMs(show);
-  const onPointerDown = useClipDrag(rows);
+  const inView = useTimelineInView(show.id, extent);
+  useTimelineScroll(scroller);
+  const { onPointerDown, box } = useClipDrag(rows);
   return (
-    <div className={css['scroll']}>
-      <Ruler show={show} extent={extent} />
-      <div className={css['body']}>
-        <ol
-          ref={rows}
-          className={css['rows']}
-          aria-label="Rows, the first drawn first"
-          onPointerDown={onPointerDown}
-        >
-          {show.rows.map((row, index) => (
-            <Row
-              key={row.id}
-              show={show.id}
-              row={row}
-              index={index}
-              extent={extent}
-              showMs={show.lengthMs}
-              isChosen={index === chosenRow}
-              onAdd={onAdd}
-            />
-          ))}
-        </ol>
-        <Playhead extent={extent} showMs={show.lengthMs} />
+    <div ref={scroller} className={css['scroll']} data-timeline>
+      <div
+        className={css['wide']}
+        data-fitted={inView.isFitted}
+        style={{ '--track': `${inView.trackPx}px` } as React.CSSProperties}
+      >
+        <Ruler show={show} extent={extent} inView={inView} />
+        <Marks show={show} extent={extent} />
+        <div className={css['body']}>
+          <MarkLines show={show} extent={extent} />
+          <ol
+            ref={rows}
+            className={css['rows']}
+            aria-label="Rows, the first drawn first"
+            onPointerDown={onPointerDown}
+          >
+            {show.rows.map((row, index) => (
+              <Row
+                key={row.id}
+                show={show.id}
+                row={row}
+                index={index}
+                extent={extent}
+                showMs={show.lengthMs}
+                inView={inView}
+                isChosen={index === chosenRow}
+                onAdd={onAdd}
+              />
+            ))}
+          </ol>
+          <Playhead extent={extent} showMs={show.lengthMs} />
+        </div>
+        <p className={css['hint']}>
+          {show.rows.length === 0
+            ? 'No rows yet: “Add a clip” makes the first one.'
+            : 'The first row is drawn first; the rows below it go over it.'}
+        </p>
       </div>
-      <p className={css['hint']}>
-        {show.rows.length === 0
-          ? 'No rows yet: “Add a clip” makes the first one.'
-          : 'The first row is drawn first; the rows below it go over it.'}
-      </p>
+      {box && <Choice box={box} />}
     </div>
   );
 }

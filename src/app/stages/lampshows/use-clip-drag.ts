@@ -1,135 +1,173 @@
-// Dragging clips with the pointer: along time, to other rows, or one of their ends. The document changes with the hand, as one step back; Escape
-// puts everything where it was. Times come from clip-times.ts. Listens on the window, because a clip that changes rows is another element.
-import { type PointerEvent, type RefObject, useEffect, useRef } from 'react';
-import { type Clip, type ClipPlace, changeClip, moveClip } from '../../../project/index.ts';
-import { frameInPass } from '../../playback/playback.ts';
+// Dragging on the rows: clips along time and to other rows, their ends, their fades, and a box round clips to choose. Listens on the window, because
+// a clip that changes rows is another element. Not here: what a drag makes of the clips (clip-drags.ts).
+import { type PointerEvent, type RefObject, useEffect, useRef, useState } from 'react';
+import { clipAtSpot, edited, startHistory } from '../../../project/index.ts';
+import { playheadOf } from '../../playback/playhead.ts';
 import { useWorkbench } from '../../workbench/context.ts';
+import { chosenClips, sameSpot, selectionOfClips, withClipToggled } from '../../workbench/selection.ts';
 import type { Workbench } from '../../workbench/workbench.ts';
-import { attractingMs, type DragEdge, draggedSpan, extentMs } from './clip-times.ts';
+import { type ClipDrag, dragOf, plannedDrag, showAsIn } from './clip-drags.ts';
+import { attractingMs, extentMs, type Snapping } from './clip-times.ts';
 
 /** A press that moves less is a press. */
 const thresholdPx = 3;
 const snapPx = 6;
-const stepMs = 10;
 
 let dragCount = 0;
 
-interface Drag {
-  readonly workbench: Workbench;
-  readonly from: ClipPlace;
-  readonly clip: Clip;
-  readonly edge: DragEdge;
-  readonly fromPx: { readonly x: number; readonly y: number };
-  readonly msPerPx: number;
-  readonly extentMs: number;
-  readonly attractMs: readonly number[];
-  /** Lower ends of the rows as they were at the beginning: rows that grow under the hand must not throw the clip about. */
-  readonly rowEndsPx: readonly number[];
-  readonly gesture: string;
+interface Point {
+  readonly x: number;
+  readonly y: number;
 }
 
-function beginDrag(workbench: Workbench, rows: HTMLElement, event: PointerEvent): Drag | undefined {
+/** What a pointer that is held does; `move` is called from the threshold on. */
+interface Held {
+  readonly move: (pointer: Point & { readonly altKey: boolean }) => void;
+  readonly letGo: (hasMoved: boolean) => void;
+  readonly callOff: () => void;
+}
+
+/** Corners of the box that is drawn round clips, as on the screen. */
+export interface ChoiceBox {
+  readonly from: Point;
+  readonly to: Point;
+}
+
+/** Undefined where the press is on no clip. */
+function heldClip(workbench: Workbench, rows: HTMLElement, event: PointerEvent): Held | undefined {
   const target = event.target as Element;
   const box = target.closest<HTMLElement>('[data-clip]');
   const rowElement = box?.closest<HTMLElement>('[data-row]');
-  if (!box || !rowElement || event.button !== 0) return undefined;
   const show = workbench.project.lampshows.find(({ id }) => id === workbench.playback.current().show);
-  const from = {
-    show: show?.id ?? '',
-    row: Number(rowElement.dataset['row']),
-    clip: Number(box.dataset['clip']),
-  };
-  const clip = show?.rows[from.row]?.clips[from.clip];
-  if (!show || !clip) return undefined;
-  const edge = target.closest<HTMLElement>('[data-edge]')?.dataset['edge'];
+  if (!box || !rowElement || !show) return undefined;
+  const spot = { row: Number(rowElement.dataset['row']), clip: Number(box.dataset['clip']) };
+  const clip = clipAtSpot(show.rows, spot);
+  if (!clip) return undefined;
+  const part = target.closest<HTMLElement>('[data-edge], [data-fade]')?.dataset;
+  const before = workbench.state.selection;
+  const chosenBefore = chosenClips(before);
+  const wasChosen = chosenBefore?.show === show.id && chosenBefore.spots.some((one) => sameSpot(one, spot));
+  if (event.shiftKey && !part) {
+    workbench.select(withClipToggled(before, show.id, spot));
+    if (wasChosen) return { move: () => {}, letGo: () => {}, callOff: () => {} };
+  } else if (!wasChosen) workbench.select({ kind: 'clip', show: show.id, ...spot });
+  const { spots } = chosenClips(workbench.state.selection)!;
+  const project = workbench.project;
   const extent = extentMs(show);
+  const drag: ClipDrag = dragOf({ show, spot, clip, spots, part, stretches: event.shiftKey, extent });
+  const msPerPx = extent / box.parentElement!.getBoundingClientRect().width;
+  const attractMs = attractingMs(show, drag.clips);
+  // As they were at the beginning: rows that grow under the hand must not throw the clip about.
+  const rowEndsPx = [...rows.children].map((row) => row.getBoundingClientRect().bottom);
+  const rowAt = (yPx: number) => {
+    const row = rowEndsPx.findIndex((endPx) => yPx < endPx);
+    return row === -1 ? rowEndsPx.length - 1 : row;
+  };
+  const gesture = `drag clips ${++dragCount}`;
+  const snapping = (isFree: boolean): Snapping => {
+    if (isFree) return { stepMs: 1, attractMs: [], withinMs: 0 };
+    const { frameMs } = workbench.state.settled;
+    const { atMs } = playheadOf(workbench.playback, project, frameMs);
+    return { stepMs: frameMs, attractMs: [...attractMs, atMs], withinMs: snapPx * msPerPx };
+  };
+  let isDragged = false;
   return {
-    workbench,
-    from,
-    clip,
-    edge: edge === 'start' || edge === 'end' ? edge : 'both',
-    fromPx: { x: event.clientX, y: event.clientY },
-    msPerPx: extent / box.parentElement!.getBoundingClientRect().width,
-    extentMs: extent,
-    attractMs: attractingMs(show, clip),
-    rowEndsPx: [...rows.children].map((row) => row.getBoundingClientRect().bottom),
-    gesture: `drag clip ${++dragCount}`,
+    move: ({ x, y, altKey }) => {
+      if (!isDragged) workbench.beginDrag();
+      isDragged = true;
+      const byMs = (x - event.clientX) * msPerPx;
+      const planned = plannedDrag(drag, byMs, rowAt(y) - spot.row, snapping(altKey));
+      // From how it was at the beginning, so that clips come back to their places in the rows' lists.
+      const next = edited(startHistory(project), planned.label, planned.edit).project;
+      workbench.edit(planned.label, showAsIn(next, show.id), gesture);
+      workbench.select(selectionOfClips(show.id, planned.spots));
+    },
+    letGo: (hasMoved) => {
+      workbench.endGesture();
+      if (isDragged) workbench.endDrag();
+      if (hasMoved) return;
+      if (event.shiftKey && part) workbench.select(withClipToggled(before, show.id, spot));
+      else if (!event.shiftKey) workbench.select({ kind: 'clip', show: show.id, ...spot });
+    },
+    callOff: () => {
+      workbench.cancelGesture(gesture);
+      if (isDragged) workbench.endDrag();
+      workbench.select(selectionOfClips(show.id, spots));
+    },
   };
 }
 
-/** The row under the pointer; beyond the ends, the first or the last. */
-function rowAt({ rowEndsPx }: Drag, yPx: number): number {
-  const row = rowEndsPx.findIndex((endPx) => yPx < endPx);
-  return row === -1 ? rowEndsPx.length - 1 : row;
+/** Chooses the clips that a box meets; with Shift, beside those that are chosen. */
+function heldBox(
+  workbench: Workbench,
+  rows: HTMLElement,
+  event: PointerEvent,
+  onBox: (box: ChoiceBox | undefined) => void,
+): Held {
+  const { show } = workbench.playback.current();
+  const before = event.shiftKey ? chosenClips(workbench.state.selection) : undefined;
+  const kept = before?.show === show ? before.spots : [];
+  const from = { x: event.clientX, y: event.clientY };
+  const met = (to: Point) =>
+    [...rows.querySelectorAll<HTMLElement>('[data-clip]')].filter((box) => {
+      const { left, right, top, bottom } = box.getBoundingClientRect();
+      const across = left <= Math.max(from.x, to.x) && right >= Math.min(from.x, to.x);
+      return across && top <= Math.max(from.y, to.y) && bottom >= Math.min(from.y, to.y);
+    });
+  return {
+    move: (to) => {
+      const spots = met(to).map((box) => ({
+        row: Number(box.closest<HTMLElement>('[data-row]')!.dataset['row']),
+        clip: Number(box.dataset['clip']),
+      }));
+      const others = spots.filter((spot) => !kept.some((one) => sameSpot(one, spot)));
+      workbench.select(selectionOfClips(show, [...kept, ...others]));
+      onBox({ from, to });
+    },
+    letGo: () => onBox(undefined),
+    callOff: () => {
+      onBox(undefined);
+      workbench.select(selectionOfClips(show, kept));
+    },
+  };
 }
 
-function playheadMs({ playback, state, project }: Workbench): number {
-  const { show, frame } = playback.current();
-  const { frameMs } = state.compiled;
-  return frameInPass(frame, frameMs, project.lampshows.find(({ id }) => id === show)!.lengthMs) * frameMs;
+export interface ClipDragging {
+  /** To be called when a pointer goes down somewhere in the rows. */
+  readonly onPointerDown: (event: PointerEvent) => void;
+  readonly box: ChoiceBox | undefined;
 }
 
-/** Brings the clip to where the pointer wants it; returns its place afterwards. */
-function follow(drag: Drag, place: ClipPlace, pointer: { x: number; y: number; altKey: boolean }): ClipPlace {
-  const { workbench, clip, edge, fromPx, msPerPx, gesture } = drag;
-  const span = draggedSpan(
-    clip,
-    edge,
-    (pointer.x - fromPx.x) * msPerPx,
-    pointer.altKey
-      ? { stepMs: 1, attractMs: [], withinMs: 0 }
-      : { stepMs, attractMs: [...drag.attractMs, playheadMs(workbench)], withinMs: snapPx * msPerPx },
-    drag.extentMs,
-  );
-  if (edge !== 'both') {
-    workbench.edit('Trim clip', changeClip(place, span), gesture);
-    return place;
-  }
-  const toRow = rowAt(drag, pointer.y);
-  workbench.edit('Move clip', moveClip(place, toRow, span.startMs), gesture);
-  if (toRow === place.row) return place;
-  const row = workbench.project.lampshows.find(({ id }) => id === place.show)!.rows[toRow]!;
-  const moved = { show: place.show, row: toRow, clip: row.clips.length - 1 };
-  workbench.select({ kind: 'clip', ...moved });
-  return moved;
-}
-
-/** Returns what to call when a pointer goes down somewhere in the rows. */
-export function useClipDrag(rows: RefObject<HTMLElement | null>): (event: PointerEvent) => void {
+export function useClipDrag(rows: RefObject<HTMLElement | null>): ClipDragging {
   const workbench = useWorkbench();
+  const [box, setBox] = useState<ChoiceBox>();
   const stop = useRef<() => void>(undefined);
   useEffect(() => () => stop.current?.(), []);
-  return (event) => {
-    const drag = rows.current && beginDrag(workbench, rows.current, event);
-    if (!drag) return;
+  const onPointerDown = (event: PointerEvent) => {
+    if (event.button !== 0 || !rows.current) return;
+    const isOnTrack = (event.target as Element).matches('[data-track]');
+    const held =
+      heldClip(workbench, rows.current, event) ??
+      (isOnTrack ? heldBox(workbench, rows.current, event, setBox) : undefined);
+    if (!held) return;
     stop.current?.();
     // What was typed into a field goes to the clip that it was typed for.
     (document.activeElement as HTMLElement | null)?.blur();
-    workbench.select({ kind: 'clip', ...drag.from });
-    let place = drag.from;
     let moved = false;
     const onMove = ({ clientX: x, clientY: y, altKey }: globalThis.PointerEvent) => {
-      moved ||= Math.hypot(x - drag.fromPx.x, y - drag.fromPx.y) >= thresholdPx;
-      if (moved) place = follow(drag, place, { x, y, altKey });
+      moved ||= Math.hypot(x - event.clientX, y - event.clientY) >= thresholdPx;
+      if (moved) held.move({ x, y, altKey });
     };
     const end = () => {
       stop.current?.();
-      workbench.endGesture();
-      // A clip that changed rows is another button; the keyboard goes on from it.
-      if (place.row !== drag.from.row)
-        requestAnimationFrame(() =>
-          rows.current
-            ?.querySelector<HTMLElement>(`[data-row="${place.row}"] [data-clip="${place.clip}"]`)
-            ?.focus({ preventScroll: true }),
-        );
+      held.letGo(moved);
     };
     const onKey = (key: KeyboardEvent) => {
       if (key.key !== 'Escape') return;
       key.preventDefault();
       key.stopPropagation();
       stop.current?.();
-      workbench.cancelGesture(drag.gesture);
-      workbench.select({ kind: 'clip', ...drag.from });
+      held.callOff();
     };
     addEventListener('pointermove', onMove);
     addEventListener('pointerup', end);
@@ -143,4 +181,5 @@ export function useClipDrag(rows: RefObject<HTMLElement | null>): (event: Pointe
       stop.current = undefined;
     };
   };
+  return { onPointerDown, box };
 }

@@ -2,7 +2,7 @@
 import { useEffect } from 'react';
 import type { Lampshow } from '../../../project/index.ts';
 import { usePlaybackPart, useProject, useSelection, useWorkbench } from '../../workbench/context.ts';
-import { nothing } from '../../workbench/selection.ts';
+import { chosenClips, nothing } from '../../workbench/selection.ts';
 
 /** The playback names a show that the document holds; see Playback.follow. */
 export function useShow(): Lampshow {
@@ -16,13 +16,13 @@ export function useShowFollowsSelection(): void {
   const show = usePlaybackPart('show');
   useEffect(() => {
     const { playback } = workbench;
-    if (selection.kind === 'clip' && selection.show !== playback.current().show)
-      playback.choose(selection.show);
+    const chosen = chosenClips(selection);
+    if (chosen && chosen.show !== playback.current().show) playback.choose(chosen.show);
   }, [workbench, selection]);
   // After the one above: a clip that brought its show along is not let go of.
   useEffect(() => {
-    const { selection: chosen } = workbench.state;
-    if (chosen.kind === 'clip' && chosen.show !== workbench.playback.current().show && show !== chosen.show)
+    const chosen = chosenClips(workbench.state.selection);
+    if (chosen && chosen.show !== workbench.playback.current().show && show !== chosen.show)
       workbench.select(nothing);
   }, [workbench, show]);
 }

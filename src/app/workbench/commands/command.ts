@@ -3,6 +3,7 @@
 import type { Edit } from '../../../project/index.ts';
 import type { Viewport } from '../../canvas/viewport.ts';
 import type { FileStore } from '../../files/file-store.ts';
+import type { Playhead } from '../../playback/playhead.ts';
 import type { Selection } from '../selection.ts';
 import type { Workbench, WorkbenchState } from '../workbench.ts';
 
@@ -31,7 +32,7 @@ interface CommandBase {
 
 export interface EditCommand extends CommandBase {
   /** Called only where `when` holds. */
-  readonly plan: (state: WorkbenchState) => PlannedEdit;
+  readonly plan: (state: WorkbenchState, playhead: Playhead) => PlannedEdit;
 }
 
 export interface ActCommand extends CommandBase {

@@ -1,10 +1,6 @@
-// What can be done with a chosen clip, area, feed or jumper.
+// What can be done with a chosen area, feed, jumper, keep-out, guide or measured distance.
 import {
-  type Clip,
-  type ClipPlace,
-  changeClip,
   deleteArea,
-  deleteClip,
   removeFeed,
   removeGuide,
   removeKeepOut,
@@ -17,7 +13,6 @@ import type { EditCommand, PlannedEdit } from './command.ts';
 
 /** Where things of a kind are in view: keys act on nothing unseen. */
 const stagesOf: Readonly<Partial<Record<Selection['kind'], readonly StageId[]>>> = {
-  clip: ['lampshows'],
   area: ['runs'],
   feed: ['runs', 'power'],
   jumper: ['runs', 'power'],
@@ -38,15 +33,7 @@ function selectionCommand<K extends Selection['kind']>(
   };
 }
 
-export const clipAt = ({ history }: WorkbenchState, { show, row, clip }: ClipPlace): Clip =>
-  history.project.lampshows.find((one) => one.id === show)!.rows[row]!.clips[clip]!;
-
 const deleting = ['Delete', 'Backspace'];
-const clipSteps = [
-  { id: 'clip-earlier', label: 'Move clip 0.1 s earlier', keys: ['Alt+ArrowLeft'], byMs: -100 },
-  { id: 'clip-later', label: 'Move clip 0.1 s later', keys: ['Alt+ArrowRight'], byMs: 100 },
-];
-
 const nothingLeft = { selection: nothing } as const;
 
 export const itemCommands: readonly EditCommand[] = [
@@ -64,18 +51,6 @@ export const itemCommands: readonly EditCommand[] = [
     'measure',
     { id: 'measure-delete', label: 'Remove measured distance', keys: deleting },
     ({ index }) => ({ label: 'Remove measured distance', edit: removeMeasure(index), ...nothingLeft }),
-  ),
-  selectionCommand('clip', { id: 'clip-delete', label: 'Delete clip', keys: deleting }, (place) => ({
-    label: 'Delete clip',
-    edit: deleteClip(place),
-    selection: nothing,
-  })),
-  ...clipSteps.map(({ byMs, ...row }) =>
-    selectionCommand('clip', row, (place, state) => ({
-      label: 'Move clip',
-      edit: changeClip(place, { startMs: Math.max(0, clipAt(state, place).startMs + byMs) }),
-      gesture: `nudge clip ${place.show} ${place.row} ${place.clip}`,
-    })),
   ),
   selectionCommand('area', { id: 'area-delete', label: 'Delete area', keys: deleting }, ({ id }) => ({
     label: 'Delete area',
