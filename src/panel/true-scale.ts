@@ -1,6 +1,6 @@
 // Bringing the panel to its true size, by a distance measured on the real artwork or by a typed width, with everything that lies on the artwork
 // carried along. Each edit returns a recipe for the history.
-// What lies on the artwork keeps its place on it: opening, guides, grid, measures, areas, the points that effects spread from, the board. What is
+// What lies on the artwork keeps its place on it: opening, guides, grid, baffles, measures, areas, the points that effects spread from, the board. What is
 // a thing of its own keeps its size and only moves with the artwork: keep-outs by their centres, runs by their middles. Engraved channels
 // are real already and stay, and so do lengths that shows travel in. What would leave the document's bounds is left undone.
 // Not here: setting the size alone (setPanelSize), whether measures agree (measures.ts).
@@ -72,6 +72,7 @@ function movesOfPanel({ panel, board }: Project, by: Growth): Move[] {
     ...(panel.measures ?? []).flatMap(({ from, to }) => [...movePoint(from, by), ...movePoint(to, by)]),
     ...(panel.grid ? movePoint(panel.grid.origin, by) : []),
     ...(panel.guides ?? []).map((guide) => move(guide, 'atMm', guide.atMm * by[guide.axis], isPlaceMm)),
+    ...(panel.baffles?.walls ?? []).flatMap(({ from, to }) => [...movePoint(from, by), ...movePoint(to, by)]),
     ...keepOuts,
     ...(board.place ? movePoint(board.place, by) : []),
   ];

@@ -3,6 +3,7 @@ export { roomForClips } from './clip-parts.ts';
 export * from './clip-spots.ts';
 export * from './edits-areas.ts';
 export * from './edits-as-built.ts';
+export * from './edits-baffles.ts';
 export * from './edits-beats.ts';
 export * from './edits-channels.ts';
 export * from './edits-clips.ts';

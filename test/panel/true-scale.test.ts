@@ -46,6 +46,7 @@ const project: Project = {
       { from: mm(0, 0), to: mm(0, 320), measuredMm: 639 },
     ],
     backing: { thicknessMm: 9 },
+    baffles: { thicknessMm: 3, walls: [{ from: mm(0, 90), to: mm(400, 95) }] },
     keepOuts: [
       { id: 'screw', purpose: 'screw', shape: { kind: 'circle', centre: mm(12, 300), diameterMm: 5 } },
       {
@@ -110,6 +111,8 @@ const twice = {
   // Its centre was at 200, 40 and is at 400, 80; it is as large as before.
   '/panel/keepOuts/1/shape/xMm': 350,
   '/panel/keepOuts/1/shape/yMm': 60,
+  // As thick as before.
+  '/panel/baffles/walls/0': { from: mm(0, 180), to: mm(800, 190) },
   '/panel/grid/origin': mm(50, 70),
   '/panel/guides/0/atMm': 222,
   '/panel/guides/1/atMm': -14,

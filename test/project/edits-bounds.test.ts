@@ -10,6 +10,7 @@ import {
 } from '../../src/panel/index.ts';
 import {
   addArea,
+  addBaffles,
   addClip,
   addFeed,
   addGradient,
@@ -20,6 +21,7 @@ import {
   addRow,
   addRun,
   addSheet,
+  changeBaffle,
   changeClip,
   changeFeed,
   type Edit,
@@ -35,6 +37,7 @@ import {
   setAreaMembers,
   setAreaOrder,
   setBacking,
+  setBaffles,
   setBoardPlace,
   setEffect,
   setGlass,
@@ -121,6 +124,12 @@ const edits: Readonly<Record<string, (n: Numbers) => Edit>> = {
   setAirGap: (n) => setAirGap(n[0]),
   setGlass: (n) => setGlass(n[0]),
   setBacking: (n) => setBacking({ thicknessMm: n[0], channelDepthMm: n[1], bitMm: n[2] }),
+  addBaffles: (n) => addBaffles([{ from: { xMm: n[0], yMm: n[1] }, to: { xMm: n[2], yMm: n[3] } }]),
+  'setBaffles after a wall': (n) => (project) => {
+    addBaffles([{ from: { xMm: 1, yMm: 2 }, to: { xMm: 3, yMm: 4 } }])(project);
+    setBaffles({ thicknessMm: n[0], belowSheetMm: n[1] })(project);
+    changeBaffle(0, { to: { xMm: n[2], yMm: n[3] } })(project);
+  },
   setBoardPlace: (n) => setBoardPlace({ xMm: n[0], yMm: n[1] }),
   'addKeepOut, rectangle': (n) => addKeepOut({ id: 'fresh', purpose: 'other', shape: rectangle(n) }),
   'addKeepOut, circle': (n) =>

@@ -1,5 +1,6 @@
 // Edits of lists that lie on the panel, and of the builder's own sheets. Expected documents are written by hand from the edit's name.
 import { describe, expect, test } from 'vitest';
+import * as baffleEdits from '../../src/project/edits-baffles.ts';
 import * as guideEdits from '../../src/project/edits-guides.ts';
 import * as keepOutEdits from '../../src/project/edits-keep-outs.ts';
 import * as measureEdits from '../../src/project/edits-measures.ts';
@@ -298,5 +299,89 @@ describe("edits of the builder's own sheets", () => {
     const full = applied({ ...plain, sheets: many }, sheetEdits.addSheet(own));
     expect(full.sheets).toHaveLength(64);
     expect(applied(full, sheetEdits.addSheet({ ...own, id: 'other' }))).toBe(full);
+  });
+});
+
+const walls = [
+  { from: mm(0, 30), to: mm(500, 30) },
+  { from: mm(250, 0), to: mm(250, 30) },
+];
+const walled = withPanel({ baffles: { thicknessMm: 4, belowSheetMm: 2, finish: 'white-paint', walls } });
+
+const baffleCases: readonly EditCase[] = [
+  {
+    name: 'addBaffles',
+    fact: 'begins the list with walls 3 mm thick',
+    on: plain,
+    edit: baffleEdits.addBaffles([walls[0]!]),
+    leaves: () => ({ '/panel/baffles': { thicknessMm: 3, walls: [walls[0]] } }),
+  },
+  {
+    name: 'addBaffles',
+    fact: 'adds several at the end',
+    on: walled,
+    edit: baffleEdits.addBaffles([walls[1]!, walls[0]!]),
+    leaves: () => ({ '/panel/baffles/walls': [...walls, walls[1], walls[0]] }),
+  },
+  {
+    name: 'changeBaffle',
+    fact: 'moves one end and leaves the other',
+    on: walled,
+    edit: baffleEdits.changeBaffle(1, { to: mm(250, 28) }),
+    leaves: () => ({ '/panel/baffles/walls/1/to': mm(250, 28) }),
+  },
+  {
+    name: 'removeBaffle',
+    fact: 'leaves the others',
+    on: walled,
+    edit: baffleEdits.removeBaffle(0),
+    leaves: () => ({ '/panel/baffles/walls': [walls[1]] }),
+  },
+  {
+    name: 'removeBaffle',
+    fact: 'of the last one takes all of it away',
+    on: withPanel({ baffles: { thicknessMm: 4, walls: [walls[0]!] }, glassMm: 3 }),
+    edit: baffleEdits.removeBaffle(0),
+    leaves: () => ({ '/panel/baffles': undefined }),
+  },
+  {
+    name: 'setBaffles',
+    fact: 'sets the thickness and takes the finish away',
+    on: walled,
+    edit: baffleEdits.setBaffles({ thicknessMm: 6, finish: undefined }),
+    leaves: () => ({ '/panel/baffles/thicknessMm': 6, '/panel/baffles/finish': undefined }),
+  },
+  {
+    name: 'setBaffles',
+    fact: 'takes all walls away',
+    on: walled,
+    edit: baffleEdits.setBaffles(undefined),
+    leaves: () => ({ '/panel/baffles': undefined }),
+  },
+  {
+    name: 'setBaffles',
+    fact: 'leaves a panel without walls as it is',
+    on: plain,
+    edit: baffleEdits.setBaffles({ thicknessMm: 6 }),
+    leaves: () => ({}),
+  },
+];
+
+describe('edits of baffles', () => {
+  testCases(baffleCases, baffleEdits);
+
+  test('one that is not there is refused', () => {
+    expect(() => applied(walled, baffleEdits.changeBaffle(2, {}))).toThrow('no baffle 2');
+    expect(() => applied(plain, baffleEdits.removeBaffle(0))).toThrow('no baffle 0');
+  });
+
+  test('the list takes as many as the limit says, and no more', () => {
+    const many = Array.from({ length: limits.baffles - 1 }, () => walls[0]!);
+    const full = applied(
+      withPanel({ baffles: { thicknessMm: 3, walls: many } }),
+      baffleEdits.addBaffles(walls),
+    );
+    expect(full.panel.baffles?.walls).toHaveLength(limits.baffles);
+    expect(applied(full, baffleEdits.addBaffles(walls))).toBe(full);
   });
 });

@@ -8,7 +8,10 @@ import * as runPlaces from '../../src/panel/run-edits.ts';
 import * as scale from '../../src/panel/true-scale.ts';
 import * as areas from '../../src/project/edits-areas.ts';
 import * as asBuilt from '../../src/project/edits-as-built.ts';
+import * as baffles from '../../src/project/edits-baffles.ts';
+import * as beats from '../../src/project/edits-beats.ts';
 import * as channels from '../../src/project/edits-channels.ts';
+import * as clips from '../../src/project/edits-clips.ts';
 import * as events from '../../src/project/edits-events.ts';
 import * as guides from '../../src/project/edits-guides.ts';
 import * as keepOuts from '../../src/project/edits-keep-outs.ts';
@@ -23,6 +26,8 @@ import * as strips from '../../src/project/edits-strips.ts';
 import {
   type Channel,
   type Clip,
+  type ClipSpot,
+  copiedClips,
   type Edit,
   edited,
   freeId,
@@ -50,6 +55,7 @@ const notEdits = [
 ] as const;
 const all = {
   ...panel,
+  ...baffles,
   ...keepOuts,
   ...guides,
   ...measures,
@@ -60,6 +66,8 @@ const all = {
   ...runs,
   ...areas,
   ...shows,
+  ...clips,
+  ...beats,
   ...events,
   ...pressLogs,
   ...power,
@@ -137,6 +145,29 @@ const withClip =
   (make: (place: shows.ClipPlace, p: Project, draw: Draw) => Edit): Throw =>
   (p, draw) =>
     clipsOf(p).length > 0 ? make(one(draw, clipsOf(p)), p, draw) : undefined;
+/** Some clips of a show, each once. */
+const withClips =
+  (make: (show: string, spots: readonly ClipSpot[], draw: Draw, p: Project) => Edit): Throw =>
+  (p, draw) => {
+    const places = clipsOf(p);
+    if (places.length === 0) return undefined;
+    const { show } = one(draw, places);
+    const ofShow = places.filter((place) => place.show === show);
+    const some = ofShow.filter(() => draw(2) === 1);
+    const spots = (some.length > 0 ? some : ofShow).map(({ row, clip: index }) => ({ row, clip: index }));
+    return make(show, spots, draw, p);
+  };
+/** Any marker; where there is none, one is set first. */
+const withMarker =
+  (make: (show: string, index: number, draw: Draw) => Edit): Throw =>
+  (p, draw) => {
+    const { id, markers = [] } = one(draw, p.lampshows);
+    if (markers.length > 0) return make(id, draw(markers.length), draw);
+    return (draft) => {
+      beats.addMarker(id, { atMs: 77 })(draft);
+      make(id, 0, draw)(draft);
+    };
+  };
 const withArea =
   (make: (id: string, p: Project, draw: Draw) => Edit): Throw =>
   (p, draw) =>
@@ -184,6 +215,7 @@ const withEntry =
     return make(index, entries[index]!, draw);
   };
 const keepOutsOf = (p: Project) => p.panel.keepOuts;
+const bafflesOf = (p: Project) => p.panel.baffles?.walls;
 const guidesOf = (p: Project) => p.panel.guides;
 const measuresOf = (p: Project) => p.panel.measures;
 const drawnPoint = (draw: Draw) => ({ xMm: draw(600), yMm: draw(300) });
@@ -244,6 +276,19 @@ const throws: { readonly [K in EditName]: Throw } = {
     keepOuts.changeKeepOut(id, { name: maybe(draw, 'Name'), shape: screw(draw) }),
   ),
   removeKeepOut: withEntry(keepOutsOf, (_, { id }) => keepOuts.removeKeepOut(id)),
+  addBaffles: (_, draw) => baffles.addBaffles([{ from: drawnPoint(draw), to: drawnPoint(draw) }]),
+  changeBaffle: withEntry(bafflesOf, (index, _, draw) =>
+    baffles.changeBaffle(index, { from: drawnPoint(draw) }),
+  ),
+  removeBaffle: withEntry(bafflesOf, (index) => baffles.removeBaffle(index)),
+  setBaffles: (_, draw) =>
+    baffles.setBaffles(
+      maybe(draw, {
+        thicknessMm: 1 + draw(9),
+        finish: maybe(draw, 'black'),
+        belowSheetMm: maybe(draw, draw(9)),
+      }),
+    ),
   setGrid: (_, draw) =>
     guides.setGrid(maybe(draw, { origin: drawnPoint(draw), rowMm: 1 + draw(90), strip: 'ws2812b-60' })),
   addGuide: (_, draw) => guides.addGuide(one(draw, ['x', 'y']), draw(600)),
@@ -429,6 +474,48 @@ const throws: { readonly [K in EditName]: Throw } = {
     const { rows } = p.lampshows.find((show) => show.id === place.show)!;
     return shows.moveClip(place, draw(rows.length), draw(4_000_000) - 1000.5);
   }),
+  changeClips: withClips((show, spots, draw) =>
+    clips.changeClips(show, spots, { levelPercent: maybe(draw, 1 + draw(99)) }),
+  ),
+  deleteClips: withClips((show, spots) => clips.deleteClips(show, spots)),
+  moveClips: withClips((show, spots, draw) =>
+    clips.moveClips(show, spots, draw(9_000_000) - 4_500_000.5, draw(5) - 2),
+  ),
+  splitClips: withClips((show, spots, draw) => clips.splitClips(show, spots, draw(20_000) + 0.5)),
+  trimClips: withClips((show, spots, draw) =>
+    clips.trimClips(show, spots, one(draw, ['start', 'end'] as const), draw(20_000) + 0.5),
+  ),
+  stretchClips: withClips((show, spots, draw) =>
+    clips.stretchClips(show, spots, draw(50) / 10, one(draw, ['start', 'end'] as const)),
+  ),
+  pasteClips: withClips((show, spots, draw, p) => {
+    const { rows } = p.lampshows.find(({ id }) => id === show)!;
+    const to = one(draw, p.lampshows).id;
+    return clips.pasteClips(to, draw(3), draw(20_000) + 0.5, copiedClips(rows, spots));
+  }),
+  repeatClips: withClips((show, spots, draw) => clips.repeatClips(show, spots, draw(6))),
+  // Two that overlap are put on a row first.
+  crossfadeClips: withRow(({ show, row }, p, draw) => (draft) => {
+    if (p.areas.length === 0 || p.gradients.length === 0) return;
+    const [first, second] = [clip(p, draw), clip(p, draw)];
+    shows.addClip({ show, row }, { ...first, startMs: 0, lengthMs: 500 + draw(500) })(draft);
+    shows.addClip({ show, row }, { ...second, startMs: 1 + draw(400), lengthMs: 1000 })(draft);
+    const { length } = draft.lampshows.find(({ id }) => id === show)!.rows[row]!.clips;
+    const spots = [length - 2, length - 1].filter((at) => at >= 0).map((at) => ({ row, clip: at }));
+    clips.crossfadeClips(show, spots)(draft);
+  }),
+  setBeats: (p, draw) =>
+    beats.setBeats(
+      one(draw, p.lampshows).id,
+      Array.from({ length: draw(5) }, () => draw(9_000_000) - 3.5),
+    ),
+  addBeat: (p, draw) => beats.addBeat(one(draw, p.lampshows).id, draw(9_000_000) - 3.5),
+  addMarker: (p, draw) =>
+    beats.addMarker(one(draw, p.lampshows).id, { atMs: draw(9_000_000), ...maybe(draw, { name: 'Name' }) }),
+  changeMarker: withMarker((show, index, draw) =>
+    beats.changeMarker(show, index, { atMs: draw(90_000) - 3.5, name: one(draw, ['', 'Name']) }),
+  ),
+  deleteMarker: withMarker((show, index) => beats.deleteMarker(show, index)),
   setEffect: withClip((place) =>
     shows.setEffect(place, { kind: 'stars', lifeSeconds: 1, density: 1, seed: 1 }),
   ),
@@ -559,7 +646,10 @@ describe('[EDIT7] any edit on any project', () => {
     const seen = [
       'areas',
       'as-built',
+      'beats',
+      'baffles',
       'channels',
+      'clips',
       'events',
       'guides',
       'keep-outs',

@@ -20,6 +20,15 @@ const layingOnPanel = {
     { from: { xMm: 0, yMm: 0 }, to: { xMm: 600, yMm: 0 }, measuredMm: 600 },
     { from: { xMm: 0, yMm: 0 }, to: { xMm: 0, yMm: 300 }, measuredMm: 301 },
   ],
+  baffles: {
+    thicknessMm: 3,
+    belowSheetMm: 5,
+    finish: 'white-paint',
+    walls: [
+      { from: { xMm: 0, yMm: 33 }, to: { xMm: 600, yMm: 33 } },
+      { from: { xMm: 300, yMm: 0 }, to: { xMm: 310, yMm: 33 } },
+    ],
+  },
   keepOuts: [
     {
       id: 'screw',

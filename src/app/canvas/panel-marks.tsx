@@ -1,7 +1,7 @@
-// What lies on the panel beside the strip: keep-outs, engraved channels, guides, the grid, measured distances, marked spots; and what comes and
+// What lies on the panel beside the strip: keep-outs, engraved channels, baffles, guides, the grid, measured distances, marked spots; and what comes and
 // goes with the hand: lines that a drag clings to, the measuring tool, the box round runs. In millimetres, but for figures and marks that keep the screen's size.
 import { distanceMm, gridColumnMm, gridLines, type PointMm } from '../../panel/index.ts';
-import type { KeepOut, Panel } from '../../project/index.ts';
+import type { Baffles, KeepOut, Panel } from '../../project/index.ts';
 import { useProject, useScreen } from '../workbench/context.ts';
 import type { Selection } from '../workbench/selection.ts';
 import css from './canvas.module.css';
@@ -20,6 +20,26 @@ function KeepOutShape({ keepOut, isChosen }: { readonly keepOut: KeepOut; readon
     <rect {...common} x={shape.xMm} y={shape.yMm} width={shape.widthMm} height={shape.heightMm} />
   );
 }
+
+/** Each wall as thick as it is, seen from above. */
+const BaffleWalls = ({ baffles: { thicknessMm, walls } }: { readonly baffles: Baffles }) =>
+  walls.map(({ from, to }, index) => {
+    const lengthMm = distanceMm(from, to);
+    const turnDeg = (Math.atan2(to.yMm - from.yMm, to.xMm - from.xMm) * 180) / Math.PI;
+    return (
+      <rect
+        // Walls have no id of their own.
+        // biome-ignore lint/suspicious/noArrayIndexKey: see above
+        key={index}
+        className={css['baffle']}
+        data-baffle={index}
+        y={-thicknessMm / 2}
+        width={lengthMm}
+        height={thicknessMm}
+        transform={`translate(${from.xMm} ${from.yMm}) rotate(${turnDeg})`}
+      />
+    );
+  });
 
 /** Lines of the panel's own grid; none where it has none. */
 function useGridPath(): string {
@@ -55,6 +75,7 @@ export function PanelUnderlay({ selection }: { readonly selection: Selection }) 
       {channels?.map(({ id, points }) => (
         <path key={id} className={css['channel']} d={pathOf(points) + (points.length > 2 ? 'z' : '')} />
       ))}
+      {panel.baffles && <BaffleWalls baffles={panel.baffles} />}
       {panel.keepOuts?.map((keepOut) => (
         <KeepOutShape
           key={keepOut.id}

@@ -3,6 +3,7 @@ import { renameProject } from '../../../project/index.ts';
 import { Figure, Group, InspectorTitle, TextField } from '../../fields/index.ts';
 import { useEdit, useProject } from '../../workbench/context.ts';
 import { ArtworkGroup } from './artwork-group.tsx';
+import { BafflesGroup } from './baffles-group.tsx';
 import { GridGroup, GuidesGroup } from './grid-group.tsx';
 import { KeepOutsGroup } from './keep-outs-group.tsx';
 import { BackingGroup, DiffuserGroup, GlassGroup } from './sandwich-group.tsx';
@@ -33,6 +34,7 @@ export function PanelInspector() {
       <KeepOutsGroup />
       <DiffuserGroup />
       <BackingGroup />
+      <BafflesGroup />
       <GlassGroup />
       <GridGroup />
       <GuidesGroup />
