@@ -10,6 +10,7 @@ import {
   frameMoments,
   mostColumns,
   mostRows,
+  partInView,
   rowWires,
   type Weave,
   type Work,
@@ -150,6 +151,77 @@ describe('a clip’s weave', () => {
         }
       }
     }
+  });
+
+  test('a part in view has a column a pixel, each dot the byte of the player’s frame at the column’s middle', () => {
+    const project = sample('midnight-carnival');
+    const layout = layOut(project);
+    const { limitAmps: _, ...power } = project.power;
+    const [clip] = project.lampshows[0]!.rows[4]!.clips as [Clip];
+    const alone: Project = {
+      ...project,
+      power,
+      lampshows: [
+        {
+          id: 'alone',
+          lengthMs: 3_600_000,
+          rows: [{ id: 'row', clips: [{ ...clip, startMs: 0, blend: 'over' }] }],
+        },
+      ],
+      attractMode: 'alone',
+      gameEvents: [],
+    };
+    const source = clipSource(project, layout, clip)!;
+    const wires = rowWires(source);
+    let lit = 0;
+    // The clip a tenth of a pixel a millisecond, a whole one, and beyond: more columns than milliseconds there are not.
+    for (const pxPerMs of [0.1, 1, 5]) {
+      const clipPx = clip.lengthMs * pxPerMs;
+      const part = partInView(clip.lengthMs, clipPx, 0.4 * clipPx, 0.4 * clipPx + 50)!;
+      expect(part.columns).toBe(Math.min(clip.lengthMs, Math.round(clipPx)));
+      const weave = done(weaveClip(player, source, part));
+      expect([weave.columns, weave.rows]).toEqual([part.toColumn - part.fromColumn, wires.length]);
+      player.setShowData(compileShowData(alone, layout, { frameMs: 1 })!);
+      for (const column of [0, 17, weave.columns - 1]) {
+        const ms = Math.floor(((part.fromColumn + column + 0.5) * clip.lengthMs) / part.columns);
+        const bytes = player.frame('alone', ms);
+        for (const [row, wire] of wires.entries()) {
+          // The sample's strips are GRB, all of them.
+          const [green, red, blue] = bytes.subarray(3 * wire, 3 * wire + 3);
+          const code = (byte: number) => {
+            const linear = byte / 255;
+            return Math.round(
+              255 * (linear <= 0.0031308 ? 12.92 * linear : 1.055 * linear ** (1 / 2.4) - 0.055),
+            );
+          };
+          expect(pixel(weave, column, row)).toEqual([code(red!), code(green!), code(blue!), 255]);
+          if (red! + green! + blue! > 0) lit++;
+        }
+      }
+    }
+    expect(lit).toBeGreaterThan(100);
+  });
+
+  test('parts of one zoom together are the whole at that zoom', () => {
+    const clip = { ...band, lengthMs: 3000 };
+    const source = sourceOf(clip);
+    const left = done(weaveClip(player, source, { columns: 700, fromColumn: 0, toColumn: 300 }));
+    const right = done(weaveClip(player, source, { columns: 700, fromColumn: 300, toColumn: 700 }));
+    const all = done(weaveClip(player, source, { columns: 700, fromColumn: 0, toColumn: 700 }));
+    for (const column of [0, 150, 299]) expect(pixel(left, column, 9)).toEqual(pixel(all, column, 9));
+    for (const column of [0, 150, 399]) expect(pixel(right, column, 9)).toEqual(pixel(all, 300 + column, 9));
+  });
+
+  test('what is in view is woven, and a little more, so that a small scroll needs nothing new', () => {
+    // 240 columns do for a clip that is no wider.
+    expect(partInView(30_000, 240, 0, 240)).toBeUndefined();
+    // 1,000 pixels of which 400 to 600 are in view; parts begin and end on multiples of 128.
+    const part = partInView(30_000, 1000, 400, 600)!;
+    expect(part).toEqual({ columns: 1000, fromColumn: 384, toColumn: 640 });
+    expect(partInView(30_000, 1000, 420, 620)).toEqual(part);
+    expect(partInView(30_000, 1000, -300, 5000)).toEqual({ columns: 1000, fromColumn: 0, toColumn: 1000 });
+    expect(partInView(30_000, 1000, 1000, 1200)).toBeUndefined();
+    expect(partInView(30_000, 1000, -50, 0)).toBeUndefined();
   });
 
   test('it has no more columns and rows than can be told apart, picked evenly', () => {

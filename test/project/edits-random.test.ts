@@ -646,8 +646,8 @@ describe('[EDIT7] any edit on any project', () => {
     const seen = [
       'areas',
       'as-built',
-      'beats',
       'baffles',
+      'beats',
       'channels',
       'clips',
       'events',

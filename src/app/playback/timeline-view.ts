@@ -57,6 +57,13 @@ export class TimelineView {
     else this.change({ pxPerMs: next, scrollPx: ((this.scale.scrollPx + atPx) / before) * next - atPx });
   }
 
+  /** Keeps a moment where it is on the screen, if it is in view; else the middle of what is. */
+  zoomAbout(factor: number, ms: number): void {
+    const { scrollPx, widthPx } = this.scale;
+    const atPx = ms * this.pxPerMs - scrollPx;
+    this.zoomBy(factor, atPx >= 0 && atPx <= widthPx ? atPx : widthPx / 2);
+  }
+
   fit(): void {
     this.change({ pxPerMs: undefined, scrollPx: 0 });
   }

@@ -48,6 +48,17 @@ export interface ClungLines {
   readonly yMm?: number | undefined;
 }
 
+/** Who stands in front of the panel, and what of it is looked at. */
+export interface Viewer {
+  readonly isStanding: boolean;
+  /** The lit glass, the LEDs without a sheet, or how they are wired. */
+  readonly look: 'glass' | 'bare' | 'wiring';
+  readonly metres: number;
+  /** As large as the screen instead of as large as it looks from there. */
+  readonly fills: boolean;
+  readonly eyeAdapts: boolean;
+}
+
 /** Which version of the document is where. Versions are compared by identity: edits make new ones, undo brings back equal ones. */
 export interface Kept {
   /** In a file of the builder's. */
@@ -74,6 +85,7 @@ export interface WorkbenchState {
   /** 0 dark to 1 lit. */
   readonly roomLight: number;
   readonly exposureStops: number;
+  readonly viewer: Viewer;
   /** Something to tell that needs no answer; the next edit or Escape takes it away. */
   readonly message: { readonly title: string; readonly lines: readonly string[] } | undefined;
   /** Whether the list of keys is open. */
@@ -96,6 +108,7 @@ export type ScreenPart = Partial<
     | 'tool'
     | 'roomLight'
     | 'exposureStops'
+    | 'viewer'
     | 'message'
     | 'kept'
     | 'listsKeys'
@@ -162,6 +175,7 @@ export class Workbench {
       tool: 'select',
       roomLight: 0,
       exposureStops: 0,
+      viewer: { isStanding: false, look: 'glass', metres: 1.5, fills: false, eyeAdapts: true },
       message: undefined,
       listsKeys: false,
       snapLines: {},

@@ -59,8 +59,8 @@ function Repeating({ show, spots, clips }: ArrangingProps) {
   return (
     <>
       <NumberField
-        label="Repeat it so often"
-        unit="x"
+        label="Repeat so often"
+        unit="×"
         digits={0}
         least={1}
         most={mostTimes}

@@ -109,6 +109,7 @@ export const ClipBox = memo(function ClipBox({
           left: `${(100 * clip.startMs) / extent}%`,
           width: `${(100 * clip.lengthMs) / extent}%`,
           '--lane': lane,
+          '--left': `${leftPx}px`,
         } as React.CSSProperties
       }
       onClick={onClick}

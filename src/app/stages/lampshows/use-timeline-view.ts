@@ -1,4 +1,5 @@
-// The timeline's scale and scroll for React, tied to the element that scrolls: its width, its scroll bar, the wheel.
+// The timeline's scale and scroll for React, tied to the element that scrolls: its width, its scroll bar, the wheel. The style sheet hears of the
+// scroll too, as --scroll.
 import { type RefObject, useEffect, useLayoutEffect, useMemo, useSyncExternalStore } from 'react';
 import { useSize } from '../../frame/use-size.ts';
 import { timelineView } from '../../playback/timeline-view.ts';
@@ -46,6 +47,7 @@ export function useTimelineScroll(scroller: RefObject<HTMLElement | null>): void
   useLayoutEffect(() => {
     const element = scroller.current!;
     if (Math.abs(element.scrollLeft - scrollPx) > 1) element.scrollLeft = scrollPx;
+    element.style.setProperty('--scroll', `${element.scrollLeft}px`);
   }, [scroller, scrollPx, pxPerMs]);
   useEffect(() => {
     const element = scroller.current!;

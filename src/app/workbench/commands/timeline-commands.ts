@@ -103,14 +103,14 @@ const zooming: readonly ActCommand[] = [
     label: 'Timeline: show less time, larger',
     keys: ['Alt+=', 'Alt++'],
     when: isHere,
-    run: () => timelineView.zoomBy(zoomStep),
+    run: ({ workbench }) => timelineView.zoomAbout(zoomStep, playheadMs(workbench)),
   },
   {
     id: 'timeline-out',
     label: 'Timeline: show more time',
     keys: ['Alt+-'],
     when: isHere,
-    run: () => timelineView.zoomBy(1 / zoomStep),
+    run: ({ workbench }) => timelineView.zoomAbout(1 / zoomStep, playheadMs(workbench)),
   },
   {
     id: 'timeline-fit',
