@@ -8,6 +8,7 @@ import { Stages } from './frame/stages.tsx';
 import { ToolBar } from './frame/tool-bar.tsx';
 import { TopBar } from './frame/top-bar.tsx';
 import { VitalSigns } from './frame/vital-signs.tsx';
+import { Room } from './room/room.tsx';
 import { useStageParts } from './stages/use-stage-parts.ts';
 import { Surveyor } from './survey/surveyor.tsx';
 import { type Tools, ToolsContext, useProject, useScreen } from './workbench/context.ts';
@@ -28,36 +29,40 @@ function Frame() {
   }, [name]);
   const { parts, isArrived } = useStageParts(stage);
   const { Main, Tools: StageTools, Beside, Dock, Inspector } = parts;
+  const isStanding = useScreen((state) => state.viewer.isStanding);
   return (
-    <div className={css['workspace']} data-stage={isArrived ? stage : undefined}>
-      <TopBar />
-      <Stages />
-      <main className={css['main']}>
-        {Main ? (
-          <Main />
-        ) : (
-          <>
-            <ToolBar>{StageTools && <StageTools />}</ToolBar>
-            <div className={css['canvas']}>
-              <Canvas />
-              {Beside && <Beside />}
-            </div>
-          </>
+    <>
+      {isStanding && <Room />}
+      <div className={css['workspace']} data-stage={isArrived ? stage : undefined} inert={isStanding}>
+        <TopBar />
+        <Stages />
+        <main className={css['main']}>
+          {Main ? (
+            <Main />
+          ) : (
+            <>
+              <ToolBar>{StageTools && <StageTools />}</ToolBar>
+              <div className={css['canvas']}>
+                <Canvas />
+                {Beside && <Beside />}
+              </div>
+            </>
+          )}
+          {Dock && (
+            <section className={css['dock']} aria-label="Dock">
+              <Dock />
+            </section>
+          )}
+        </main>
+        {Inspector && (
+          <aside className={css['inspector']} aria-label="Inspector">
+            <Inspector />
+          </aside>
         )}
-        {Dock && (
-          <section className={css['dock']} aria-label="Dock">
-            <Dock />
-          </section>
-        )}
-      </main>
-      {Inspector && (
-        <aside className={css['inspector']} aria-label="Inspector">
-          <Inspector />
-        </aside>
-      )}
-      <VitalSigns />
-      <Message />
-    </div>
+        <VitalSigns />
+        <Message />
+      </div>
+    </>
   );
 }
 

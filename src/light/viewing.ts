@@ -20,6 +20,8 @@ export interface Viewing {
   readonly roomLight: number;
   /** What the viewer adds to the usual exposure. */
   readonly exposureStops: number;
+  /** How far the eye has opened, above 0, or closed, for the light there is (eye.ts): it changes all that is seen. 0 where absent. */
+  readonly adaptedStops?: number;
 }
 
 export const darkRoom: Viewing = { roomLight: 0, exposureStops: 0 };
@@ -40,12 +42,13 @@ export interface Lamp {
 
 export function viewingFactors(
   { whiteLight, transmission }: Lamp,
-  { roomLight, exposureStops }: Viewing,
+  { roomLight, exposureStops, adaptedStops = 0 }: Viewing,
 ): ViewingFactors {
   const stops = stopsAboveWhite - stopsLostInLitRoom * roomLight + exposureStops;
-  const room = roomLight ** roomPower;
+  const eye = 2 ** adaptedStops;
+  const room = eye * roomLight ** roomPower;
   return {
-    through: whiteLight > 0 ? (transmission * 2 ** stops) / whiteLight : 0,
+    through: whiteLight > 0 ? (eye * transmission * 2 ** stops) / whiteLight : 0,
     printLight: printReflects * room,
     frameLight: frameReflects * room,
   };

@@ -413,6 +413,43 @@ describe('commands that act', () => {
     expect(viewport.current()).toEqual(fitted);
   });
 
+  test('in front of the panel its own keys and those of playing work, and nothing else', async () => {
+    const { workbench, commander } = await benchFor(carnival);
+    const press = (key: string) =>
+      commander.onKey({
+        key,
+        ctrlKey: false,
+        metaKey: false,
+        altKey: false,
+        shiftKey: false,
+        isWithin: () => false,
+      });
+    workbench.select(chosenRun);
+    expect(press('e')).toBe(true);
+    expect(workbench.state.viewer).toMatchObject({ isStanding: true, look: 'glass' });
+    for (const [key, look] of [
+      ['b', 'bare'],
+      ['w', 'wiring'],
+      ['g', 'glass'],
+    ] as const) {
+      press(key);
+      expect(workbench.state.viewer.look).toBe(look);
+    }
+    const { playing } = workbench.playback.current();
+    press(' ');
+    expect(workbench.playback.current().playing).toBe(!playing);
+    expect(press('Delete')).toBe(false);
+    expect(press('v')).toBe(false);
+    expect(workbench.project).toBe(carnival);
+    press('Escape');
+    expect(workbench.state.viewer.isStanding).toBe(false);
+    expect(workbench.state.selection).toEqual(chosenRun);
+    commander.run('view-stand');
+    commander.run('room-bare');
+    commander.run('room-leave');
+    expect(workbench.state.viewer).toMatchObject({ isStanding: false, look: 'bare' });
+  });
+
   test('the question mark lists all keys', async () => {
     const { workbench, commander } = await benchFor(carnival);
     commander.run('keys');
@@ -523,7 +560,7 @@ describe('keys', () => {
   });
 
   test('no key means two things for one selection', () => {
-    const kinds = ['run-', 'clip-', 'area-', 'feed-', 'jumper-', 'keep-out-', 'guide-', 'measure-'];
+    const kinds = ['room-', 'run-', 'clip-', 'area-', 'feed-', 'jumper-', 'keep-out-', 'guide-', 'measure-'];
     // What concerns a show's time acts in the stage Lampshows, where no tool does.
     const inTime = /^(marker|beat|loop|timeline)-/;
     const kindOf = (id: string) =>

@@ -9,16 +9,11 @@ import { usePlaybackState, useScreen, useSettled, useWorkbench } from '../workbe
 import css from './canvas.module.css';
 import { useArtwork, useOpacity } from './use-artwork.ts';
 
-/** Drawn anew for what it reads alone, not whenever the canvas is: a drag over the glass leaves the light as it is until the hand rests. */
-export const LitGlass = memo(function LitGlass() {
+/** The frame that is due, of the project as it settled, and the scene that it is shown in. */
+export function useLitPanel() {
   const workbench = useWorkbench();
   const { show, frame, playing } = usePlaybackState();
-  const compiled = useSettled();
-  const roomLight = useScreen((state) => state.roomLight);
-  const exposureStops = useScreen((state) => state.exposureStops);
-  const artwork = useArtwork();
-  const opacity = useOpacity();
-  const { project, layout } = compiled;
+  const { project, layout } = useSettled();
   const { panel, sheets } = project;
   const scene = useMemo(
     () => lightScene({ panel, ...(sheets && { sheets }) }, layout),
@@ -26,6 +21,23 @@ export const LitGlass = memo(function LitGlass() {
   );
   const bytes = workbench.wireBytes(show, frame);
   const chosen = project.lampshows.find((one) => one.id === show);
+  const label = `${project.name} as it looks lit, playing ${chosen ? showName(chosen) : show}`;
+  return { scene, bytes, show, frame, frameKey: `${show} ${frame}`, playing, label };
+}
+
+/** While somebody stands in front of the panel, the canvas behind is not seen, and its light would be worked out twice. */
+export const LitGlass = memo(function LitGlass() {
+  const isStanding = useScreen((state) => state.viewer.isStanding);
+  return isStanding ? null : <OnCanvas />;
+});
+
+/** Drawn anew for what it reads alone, not whenever the canvas is: a drag over the glass leaves the light as it is until the hand rests. */
+function OnCanvas() {
+  const { scene, bytes, show, frame, frameKey, playing, label } = useLitPanel();
+  const roomLight = useScreen((state) => state.roomLight);
+  const exposureStops = useScreen((state) => state.exposureStops);
+  const artwork = useArtwork();
+  const opacity = useOpacity();
   return (
     <div
       className={css['glass']}
@@ -39,12 +51,12 @@ export const LitGlass = memo(function LitGlass() {
         artwork={artwork?.image}
         opacity={opacity?.image}
         wireBytes={bytes}
-        frameKey={`${show} ${frame}`}
+        frameKey={frameKey}
         roomLight={roomLight}
         exposureStops={exposureStops}
-        label={`${project.name} as it looks lit, playing ${chosen ? showName(chosen) : show}`}
+        label={label}
         renderer="auto"
       />
     </div>
   );
-});
+}

@@ -2,6 +2,7 @@
 // It repaints when the scene, the artwork, the frame, the room, the exposure or its size changes. Not here: playback, pan and zoom.
 import { useEffect, useLayoutEffect, useRef, useState } from 'react';
 import { frameByteCount, type LightScene } from '../../light/index.ts';
+import { Eye } from './eye.ts';
 import css from './glass.module.css';
 import { cpuPainter, type GlassPainter, gpuPainter } from './painters.ts';
 
@@ -23,6 +24,8 @@ export interface GlassProps {
   /** 0 dark to 1 lit. */
   readonly roomLight: number;
   readonly exposureStops: number;
+  /** Whether the eye gets used to the light: as it stands where the picture stands, and by and by while it moves. Not at all where absent. */
+  readonly eye?: 'stands' | 'moves' | undefined;
   /** What the picture shows, in words. */
   readonly label: string;
   /** `gpu` takes WebGL even where the processor has to do its work; `auto` then paints here. */
@@ -75,6 +78,7 @@ function GlassCanvas({
   frameKey,
   roomLight,
   exposureStops,
+  eye,
   label,
   kind,
   forced,
@@ -87,6 +91,7 @@ function GlassCanvas({
   const canvas = useRef<HTMLCanvasElement>(null);
   const [painter, setPainter] = useState<GlassPainter>();
   const { widthPx, heightPx } = usePixelSize(canvas);
+  const eyeOf = useRef(new Eye());
 
   // biome-ignore lint/correctness/useExhaustiveDependencies: kind and forced never change, the key does
   useLayoutEffect(() => {
@@ -105,8 +110,21 @@ function GlassCanvas({
   // biome-ignore lint/correctness/useExhaustiveDependencies: artwork and opacity are painted too, and the key says when the bytes are others
   useLayoutEffect(() => {
     if (widthPx === 0 || heightPx === 0 || wireBytes.length !== frameByteCount(scene.sources)) return;
-    painter?.paint(wireBytes, { roomLight, exposureStops });
-  }, [painter, scene, artwork, opacity, wireBytes, frameKey, roomLight, exposureStops, widthPx, heightPx]);
+    const adaptedStops = eye ? eyeOf.current.stopsAt(scene, wireBytes, roomLight, eye === 'moves') : 0;
+    painter?.paint(wireBytes, { roomLight, exposureStops, adaptedStops });
+  }, [
+    painter,
+    scene,
+    artwork,
+    opacity,
+    wireBytes,
+    frameKey,
+    roomLight,
+    exposureStops,
+    eye,
+    widthPx,
+    heightPx,
+  ]);
 
   return <canvas ref={canvas} className={css['glass']} role="img" aria-label={label} data-renderer={kind} />;
 }

@@ -1,6 +1,7 @@
 // Runs commands, by id or by key. Knows which controls keep which keys for themselves. No React, no document of the browser's.
 import { playheadOf } from '../playback/playhead.ts';
 import { type Command, type CommandContext, commands, isEdit } from './commands/index.ts';
+import { worksInRoom } from './commands/room-commands.ts';
 
 export interface KeyPress {
   readonly key: string;
@@ -84,7 +85,10 @@ export class Commander {
     const stroke = strokeOf(press);
     const key = stroke.slice(stroke.lastIndexOf('+', stroke.length - 2) + 1);
     if (keepers.some(({ selector, keeps }) => keeps(stroke, key) && press.isWithin(selector))) return false;
-    const command = commands.find((one) => one.keys?.includes(stroke) && this.isReady(one));
+    const { isStanding } = this.context.workbench.state.viewer;
+    const command = commands.find(
+      (one) => one.keys?.includes(stroke) && this.isReady(one) && (!isStanding || worksInRoom(one.id)),
+    );
     if (!command) return false;
     this.perform(command);
     return true;

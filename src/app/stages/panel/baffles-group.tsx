@@ -16,8 +16,8 @@ import css from './panel.module.css';
 
 const furthestMm = 10_000;
 const ends = [
-  { id: 'from', label: 'from' },
-  { id: 'to', label: 'to' },
+  { id: 'from', label: 'From' },
+  { id: 'to', label: 'To' },
 ] as const;
 const ways = [
   { key: 'xMm', label: 'left' },
@@ -41,7 +41,7 @@ function Wall({ wall, index }: { readonly wall: Baffle; readonly index: number }
             <NumberField
               key={way.key}
               isBare
-              label={`${name} ${label}, ${way.label}`}
+              label={`${name} ${label.toLowerCase()}, ${way.label}`}
               unit="mm"
               value={wall[id][way.key]}
               least={-furthestMm}
@@ -78,7 +78,7 @@ export function BafflesGroup() {
             onChange={(thicknessMm, gesture) => edit('Change walls', setBaffles({ thicknessMm }), gesture)}
           />
           <NumberField
-            label="Ends below the sheet by"
+            label="Below the sheet"
             unit="mm"
             value={baffles.belowSheetMm ?? 0}
             least={0}
