@@ -1,6 +1,6 @@
 // The chosen clip in the inspector: when, what, how it moves, in which colours, over what, and what it costs the board.
 import { areaLeds } from '../../../panel/index.ts';
-import { type Change, type Clip, type ClipPlace, changeClip } from '../../../project/index.ts';
+import { type Change, type Clip, type ClipPlace, changeClip, type Project } from '../../../project/index.ts';
 import { Group, InspectorTitle, NumberField, Segments, SelectField } from '../../fields/index.ts';
 import { figure } from '../../format.ts';
 import { useEdit, useProject, useSettled } from '../../workbench/context.ts';
@@ -25,9 +25,13 @@ const timeRows = [
   { key: 'fadeOutMs', label: 'Fades out over', least: 0, most: longestFadeSeconds },
 ] as const;
 
+/** What it costs the board takes a few milliseconds to tell: during a drag it waits until the hand rests. */
+const settledClip = ({ lampshows }: Project, { show, row, clip }: ClipPlace): Clip | undefined =>
+  lampshows.find(({ id }) => id === show)?.rows[row]?.clips[clip];
+
 export function ClipPane({ place, clip }: { readonly place: ClipPlace; readonly clip: Clip }) {
   const edit = useEdit();
-  const { layout } = useSettled();
+  const { layout, project } = useSettled();
   const areas = useProject((project) => project.areas);
   const panel = useProject((project) => project.panel);
   const show = useProject(({ lampshows }) => lampshows.find(({ id }) => id === place.show));
@@ -96,7 +100,7 @@ export function ClipPane({ place, clip }: { readonly place: ClipPlace; readonly 
           />
         </div>
       </Group>
-      <BoardFigures clip={clip} />
+      <BoardFigures clip={settledClip(project, place) ?? clip} />
       {show && <ArrangingGroup show={show} spots={[{ row: place.row, clip: place.clip }]} clips={[clip]} />}
     </>
   );
