@@ -50,17 +50,23 @@ void main() {
 }
 `;
 
+/** Texels of light go by square tiles of so many each way: what a tile's ways are is worked out beforehand. */
+export const texelsPerTile = 16;
+/** Numbers of ways, tile after tile, stand in rows of so many in their texture. */
+export const numbersPerTextureRow = 1024;
+
 /** Regions stand in rows of so many in their texture, a texel for each half plane. */
 export const regionsPerTextureRow = 256;
 
 /**
  * The same sum where walls are in the way (light-ways.ts): on the face, by ways instead of LEDs. A way's two texels: place, its first region, how
- * many regions hold it; its flux, how many shadows follow those.
+ * many regions hold it; its flux, how many shadows follow those. A tile's texel: where the numbers of its ways begin, and how many they are.
  */
 export const waysShader = `${head}
 uniform sampler2D ways;
 uniform sampler2D regions;
-uniform int wayCount;
+uniform sampler2D tiles;
+uniform sampler2D numbers;
 uniform vec2 firstMm;
 uniform vec2 cellMm;
 uniform float gapMm2;
@@ -81,10 +87,13 @@ void main() {
   vec2 hereMm = firstMm + gl_FragCoord.xy * cellMm;
   float softMm = 0.5 * (cellMm.x + cellMm.y);
   vec3 sum = vec3(0.0);
-  for (int way = 0; way < wayCount; way++) {
+  ivec2 tile = ivec2(texelFetch(tiles, ivec2(gl_FragCoord.xy) / ${texelsPerTile}, 0).xy);
+  for (int at = tile.x; at < tile.x + tile.y; at++) {
+    int way = int(texelFetch(numbers, ivec2(at % ${numbersPerTextureRow}, at / ${numbersPerTextureRow}), 0).x);
     ivec2 texel = ivec2(2 * (way % ${ledsPerTextureRow}), way / ${ledsPerTextureRow});
-    vec4 place = texelFetch(ways, texel, 0);
     vec4 flux = texelFetch(ways, texel + ivec2(1, 0), 0);
+    if (flux.r + flux.g + flux.b == 0.0) continue;
+    vec4 place = texelFetch(ways, texel, 0);
     int region = int(place.z);
     int shadows = region + int(place.w);
     int end = shadows + int(flux.w);

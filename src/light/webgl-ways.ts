@@ -1,9 +1,9 @@
 // Light behind the sheet where walls are in the way, worked out by the graphics card: the face's light by ways (light-ways.ts) on texels fine enough
-// for shadows' edges, then the sheet's spread in two passes. Texels are per mm2, before the sheet's transmission; row 0 is the panel's top.
+// for shadows' edges, each tile of them by the ways that reach it, then the sheet's spread in two passes. Texels are per mm2, before the sheet's transmission; row 0 is the panel's top.
 // Not here: the same without walls, which needs neither fine texels nor passes of spread (webgl-light.ts).
 import { gridOver, type LightGrid, widened } from './grid.ts';
 import type { LightWay, LightWays } from './light-ways.ts';
-import { mostPlanes } from './regions.ts';
+import { depthIn, mostPlanes } from './regions.ts';
 import type { LightScene } from './scene.ts';
 import { channelCount, ledFlux } from './sources.ts';
 import { halfKernel } from './spread.ts';
@@ -12,8 +12,10 @@ import { fillProgram, targetOf, texture } from './webgl-program.ts';
 import {
   ledsPerTextureRow,
   mostSpreadTexels,
+  numbersPerTextureRow,
   regionsPerTextureRow,
   spreadShader,
+  texelsPerTile,
   waysShader,
 } from './webgl-shaders.ts';
 
@@ -58,18 +60,19 @@ function layersOf({ widthMm, heightMm, airGapMm, spreadMm }: LightScene, ways: n
   return { grid: widened(inner, margin + across.length - 1, margin + down.length - 1), across, down };
 }
 
-/** Regions of all ways in a texture's order, and for each LED's ways where its own begin. */
+/** Regions of all ways in a texture's order, and for each way where its own begin. */
 function packRegions(ways: LightWays): {
   readonly floats: Float32Array;
   readonly rows: number;
-  readonly first: number[][];
+  readonly first: number[];
 } {
-  const count = ways.flat().reduce((sum, { within, shadows }) => sum + within.length + shadows.length, 0);
+  const all = ways.flat();
+  const count = all.reduce((sum, { within, shadows }) => sum + within.length + shadows.length, 0);
   const rows = Math.max(1, Math.ceil(count / regionsPerTextureRow));
   const floats = new Float32Array(rows * regionsPerTextureRow * floatsPerRegion);
   let region = 0;
-  const packed = ({ within, shadows }: LightWay): number => {
-    const first = region;
+  const first = all.map(({ within, shadows }) => {
+    const begins = region;
     for (const planes of [...within, ...shadows]) {
       for (let plane = 0; plane < mostPlanes; plane++) {
         const at = region * floatsPerRegion + plane * 4;
@@ -77,9 +80,36 @@ function packRegions(ways: LightWays): {
       }
       region++;
     }
-    return first;
-  };
-  return { first: ways.map((own) => own.map(packed)), floats, rows };
+    return begins;
+  });
+  return { first, floats, rows };
+}
+
+/** Whether a way brings light to no place of a disc. */
+const isDark = ({ within, shadows }: LightWay, xMm: number, yMm: number, radiusMm: number): boolean =>
+  within.some((region) => depthIn(region, xMm, yMm) < -radiusMm) ||
+  shadows.some((region) => depthIn(region, xMm, yMm) > radiusMm);
+
+/** For each tile the numbers of the ways that light any of it: between walls they are few. */
+function waysByTile(ways: readonly LightWay[], grid: LightGrid) {
+  const columns = Math.ceil(grid.columns / texelsPerTile);
+  const rows = Math.ceil(grid.rows / texelsPerTile);
+  const [widthMm, heightMm] = [grid.cellWidthMm * texelsPerTile, grid.cellHeightMm * texelsPerTile];
+  // A texel at the rim sees half a texel beyond it.
+  const radiusMm = Math.hypot(widthMm + grid.cellWidthMm, heightMm + grid.cellHeightMm) / 2;
+  const spans = new Float32Array(columns * rows * 4);
+  const list: number[] = [];
+  for (let tile = 0; tile < columns * rows; tile++) {
+    const xMm = grid.leftMm + ((tile % columns) + 0.5) * widthMm;
+    const yMm = grid.topMm + (Math.floor(tile / columns) + 0.5) * heightMm;
+    const first = list.length;
+    for (const [number, way] of ways.entries()) if (!isDark(way, xMm, yMm, radiusMm)) list.push(number);
+    spans.set([first, list.length - first], tile * 4);
+  }
+  const numberRows = Math.max(1, Math.ceil(list.length / numbersPerTextureRow));
+  const numbers = new Float32Array(numberRows * numbersPerTextureRow);
+  numbers.set(list);
+  return { columns, rows, spans, numberRows, numbers };
 }
 
 /** Undefined where the card can't draw 32-bit floats. */
@@ -87,10 +117,14 @@ export function waysPass(gl: WebGL2RenderingContext): LightPass | undefined {
   if (!gl.getExtension('EXT_color_buffer_float')) return undefined;
   const program = fillProgram(gl, waysShader);
   const spreading = fillProgram(gl, spreadShader);
-  const [waysTexture, regionsTexture] = [0, 1].map(() => texture(gl, gl.NEAREST, gl.NEAREST)) as [
-    WebGLTexture,
-    WebGLTexture,
-  ];
+  const made = () => texture(gl, gl.NEAREST, gl.NEAREST);
+  const [waysTexture, regionsTexture, tilesTexture, numbersTexture] = [made(), made(), made(), made()];
+  const inputs = [
+    ['ways', waysTexture],
+    ['regions', regionsTexture],
+    ['tiles', tilesTexture],
+    ['numbers', numbersTexture],
+  ] as const;
   const [light, between] = [0, 1].map(() => {
     const own = texture(gl, gl.NEAREST, gl.NEAREST);
     gl.texImage2D(gl.TEXTURE_2D, 0, gl.RGBA32F, 1, 1, 0, gl.RGBA, gl.FLOAT, null);
@@ -100,33 +134,33 @@ export function waysPass(gl: WebGL2RenderingContext): LightPass | undefined {
   let layers: Layers | undefined;
   let packed = new Float32Array(0);
   let flux = new Float32Array(0);
-  let first: number[][] = [];
+  let wayRows = 0;
 
-  /** Packs the ways of LEDs that shine; returns how many. */
-  const pack = ({ sources, ways }: LightScene, wireBytes: Uint8Array): number => {
+  /** Sets the flux of every way; dark ones are skipped on the card. */
+  const setFlux = ({ sources, ways }: LightScene, wireBytes: Uint8Array): void => {
     ledFlux(sources, wireBytes, flux);
-    let count = 0;
-    for (const [led, own] of ways!.entries()) {
+    let to = 4;
+    for (let led = 0; led < ways!.length; led++) {
       const from = led * channelCount;
-      if (flux[from] === 0 && flux[from + 1] === 0 && flux[from + 2] === 0) continue;
-      for (const [index, { xMm, yMm, share, within, shadows }] of own.entries()) {
-        const to = count++ * floatsPerWay;
-        packed[to] = xMm;
-        packed[to + 1] = yMm;
-        packed[to + 2] = first[led]![index]!;
-        packed[to + 3] = within.length;
-        packed[to + 4] = share * flux[from]!;
-        packed[to + 5] = share * flux[from + 1]!;
-        packed[to + 6] = share * flux[from + 2]!;
-        packed[to + 7] = shadows.length;
+      for (const { share } of ways![led]!) {
+        packed[to] = share * flux[from]!;
+        packed[to + 1] = share * flux[from + 1]!;
+        packed[to + 2] = share * flux[from + 2]!;
+        to += floatsPerWay;
       }
     }
-    return count;
   };
 
-  const sized = (own: WebGLTexture, width: number, height: number, floats: Float32Array | null) => {
+  const sized = (
+    own: WebGLTexture,
+    width: number,
+    height: number,
+    floats: Float32Array | null,
+    isSingle = false,
+  ) => {
     gl.bindTexture(gl.TEXTURE_2D, own);
-    gl.texImage2D(gl.TEXTURE_2D, 0, gl.RGBA32F, width, height, 0, gl.RGBA, gl.FLOAT, floats);
+    const [inside, format] = isSingle ? [gl.R32F, gl.RED] : [gl.RGBA32F, gl.RGBA];
+    gl.texImage2D(gl.TEXTURE_2D, 0, inside, width, height, 0, format, gl.FLOAT, floats);
   };
 
   const spreadBy = (kernel: Float64Array, from: Target, to: Target, stepX: number, stepY: number) => {
@@ -149,13 +183,21 @@ export function waysPass(gl: WebGL2RenderingContext): LightPass | undefined {
       const count = ways.reduce((sum, own) => sum + own.length, 0);
       const rows = Math.max(1, Math.ceil(count / ledsPerTextureRow));
       flux = new Float32Array(next.sources.length * channelCount);
+      wayRows = rows;
       packed = new Float32Array(rows * ledsPerTextureRow * floatsPerWay);
       sized(waysTexture, 2 * ledsPerTextureRow, rows, null);
       const regions = packRegions(ways);
-      first = regions.first;
+      for (const [way, { xMm, yMm, within, shadows }] of ways.flat().entries()) {
+        const to = way * floatsPerWay;
+        packed.set([xMm, yMm, regions.first[way]!, within.length], to);
+        packed[to + 7] = shadows.length;
+      }
       sized(regionsTexture, mostPlanes * regionsPerTextureRow, regions.rows, regions.floats);
       layers = layersOf(next, count);
       const { grid } = layers;
+      const tiles = waysByTile(ways.flat(), grid);
+      sized(tilesTexture, tiles.columns, tiles.rows, tiles.spans);
+      sized(numbersTexture, numbersPerTextureRow, tiles.numberRows, tiles.numbers, true);
       for (const own of [light, between]) sized(own.texture, grid.columns, grid.rows, null);
       program.use();
       gl.uniform2f(program.place('firstMm'), grid.leftMm, grid.topMm);
@@ -164,22 +206,17 @@ export function waysPass(gl: WebGL2RenderingContext): LightPass | undefined {
     },
     run: (wireBytes) => {
       const { grid, across, down } = layers!;
-      const count = pack(scene!, wireBytes);
+      setFlux(scene!, wireBytes);
       gl.bindFramebuffer(gl.FRAMEBUFFER, light.target);
       gl.viewport(0, 0, grid.columns, grid.rows);
       program.use();
-      gl.activeTexture(gl.TEXTURE1);
-      gl.bindTexture(gl.TEXTURE_2D, regionsTexture);
-      gl.activeTexture(gl.TEXTURE0);
-      gl.bindTexture(gl.TEXTURE_2D, waysTexture);
-      const rows = Math.ceil(count / ledsPerTextureRow);
-      if (rows > 0) {
-        const floats = packed.subarray(0, rows * ledsPerTextureRow * floatsPerWay);
-        gl.texSubImage2D(gl.TEXTURE_2D, 0, 0, 0, 2 * ledsPerTextureRow, rows, gl.RGBA, gl.FLOAT, floats);
+      for (const [unit, [name, own]] of inputs.entries()) {
+        gl.activeTexture(gl.TEXTURE0 + unit);
+        gl.bindTexture(gl.TEXTURE_2D, own);
+        gl.uniform1i(program.place(name), unit);
       }
-      gl.uniform1i(program.place('ways'), 0);
-      gl.uniform1i(program.place('regions'), 1);
-      gl.uniform1i(program.place('wayCount'), count);
+      gl.activeTexture(gl.TEXTURE0);
+      gl.texSubImage2D(gl.TEXTURE_2D, 0, 0, 0, 2 * ledsPerTextureRow, wayRows, gl.RGBA, gl.FLOAT, packed);
       program.fill();
       spreading.use();
       gl.uniform1i(spreading.place('light'), 0);
@@ -193,8 +230,7 @@ export function waysPass(gl: WebGL2RenderingContext): LightPass | undefined {
         gl.deleteFramebuffer(target);
         gl.deleteTexture(own);
       }
-      gl.deleteTexture(waysTexture);
-      gl.deleteTexture(regionsTexture);
+      for (const [, own] of inputs) gl.deleteTexture(own);
     },
   };
 }

@@ -51,7 +51,7 @@ export function useEvenness(): Evenness | undefined {
   const { project, layout } = useSettled();
   const [evenness, setEvenness] = useState<Evenness>();
   const { panel, areas, asBuilt } = project;
-  const { airGapMm, opening, widthMm, heightMm } = panel;
+  const { airGapMm, opening, widthMm, heightMm, baffles, backing } = panel;
   // What else the document holds says nothing about evenness.
   // biome-ignore lint/correctness/useExhaustiveDependencies: see above
   useEffect(() => {
@@ -63,6 +63,6 @@ export function useEvenness(): Evenness | undefined {
       isWanted = false;
       clearTimeout(timer);
     };
-  }, [layout, areas, asBuilt, airGapMm, opening, widthMm, heightMm]);
+  }, [layout, areas, asBuilt, airGapMm, opening, widthMm, heightMm, baffles, backing]);
   return evenness;
 }
