@@ -1,5 +1,6 @@
 // A show composed from nothing in a real browser: by mouse, and again by the keyboard alone. What is expected on the glass follows from where the area
 // lies on the panel: lit there while its clip plays, dark elsewhere, and dark everywhere where no clip plays.
+import AxeBuilder from '@axe-core/playwright';
 import type { Locator, Page } from '@playwright/test';
 import type { Project } from '../../src/project/index.ts';
 import {
@@ -284,4 +285,71 @@ test('zoomed in, the weave has a column a pixel of what is in view, the pointerâ
   await expect.poll(async () => (await clip.boundingBox())!.x).toBeLessThan(after.x - 100);
   await page.getByRole('button', { name: 'Show the whole show' }).click();
   await expect.poll(async () => (await clip.boundingBox())!.width).toBeCloseTo(before.width, 0);
+});
+
+test('several at once: chosen by keys, changed together, pasted into another show, crossfaded; nothing for axe to find', async ({
+  page,
+}) => {
+  // The attract mode's first row has clips that follow each other.
+  await clips(page).nth(0).press('Enter');
+  await clips(page).nth(1).press('Shift+Enter');
+  await expect(inspector(page).getByRole('heading', { name: '2 clips' })).toBeVisible();
+  await clips(page).nth(1).press('Shift+Enter');
+  await expect(inspector(page).getByRole('heading', { name: '2 clips' })).toBeHidden();
+  await clips(page)
+    .nth(1)
+    .click({ modifiers: ['Shift'], position: { x: 60, y: 8 } });
+  await expect(inspector(page).getByRole('heading', { name: '2 clips' })).toBeVisible();
+
+  await page.keyboard.press('Control+a');
+  const attractNow = async () => (JSON.parse(await savedText(page)) as Project).lampshows[0]!;
+  const before = (await attractNow()).rows.flatMap((row) => row.clips);
+  await expect(inspector(page).getByRole('heading', { name: `${before.length} clips` })).toBeVisible();
+  await expect(field(page, 'Level, %')).toHaveAttribute('placeholder', 'several');
+  await field(page, 'Level, %').fill('50');
+  await field(page, 'Level, %').press('Enter');
+  const after = (await attractNow()).rows.flatMap((row) => row.clips);
+  expect(after).toEqual(before.map((clip) => ({ ...clip, levelPercent: 50 })));
+  await expect(field(page, 'Level, %')).toHaveValue('50');
+  const axe = async () => {
+    const { violations } = await new AxeBuilder({ page }).analyze();
+    expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join()}`)).toEqual([]);
+  };
+  await axe();
+  await page.getByRole('button', { name: /^Undo/ }).click();
+
+  // Two clips that follow each other go to a new show, and are made to overlap by half a second.
+  await clips(page).nth(0).press('Enter');
+  await page.keyboard.press('Control+c');
+  await page.getByRole('button', { name: 'New show' }).click();
+  await page.keyboard.press('Control+v');
+  await expect(clips(page)).toHaveCount(1);
+  const set = async (name: string, text: string) => {
+    await field(page, name).fill(text);
+    await field(page, name).press('Enter');
+  };
+  await set('Starts, s', '0');
+  await set('Lasts, s', '2');
+  await page.getByRole('button', { name: 'Repeat', exact: true }).click();
+  await clips(page).nth(1).press('Enter');
+  await set('Starts, s', '1.5');
+  await field(page, 'Starts, s').press('Escape');
+  await page.keyboard.press('Control+a');
+  await page.getByRole('button', { name: 'Crossfade' }).click();
+  const [first, second] = await clipsNow(page);
+  expect(first).toMatchObject({ startMs: 0, lengthMs: 2000, fadeOutMs: 500 });
+  expect(second).toMatchObject({ startMs: 1500, lengthMs: 2000, fadeInMs: 500 });
+  expect(first).toMatchObject({ area: before[0]!.area, gradient: before[0]!.gradient });
+
+  // Marks, a part that repeats, the show's pane: in the lit room too.
+  await page.keyboard.press('Escape');
+  await page.keyboard.press('m');
+  await page.keyboard.press('o');
+  await inspector(page).getByRole('button', { name: 'Set beats' }).click();
+  // 120 a minute in 5 s.
+  expect((await showNow(page)).beatsMs).toEqual(Array.from({ length: 10 }, (_, i) => 500 * i));
+  await expect(page.locator('[data-marker]')).toHaveCount(1);
+  await axe();
+  await page.getByRole('slider', { name: 'Room light' }).fill('1');
+  await axe();
 });
