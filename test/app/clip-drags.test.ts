@@ -111,6 +111,10 @@ describe('dragging clips', () => {
 
   test('held by an upper corner, its fade follows, from nothing to the whole clip', () => {
     expect(dragged([second], { fade: 'in' }, 200).clip.fadeInMs).toBe(500);
+    // Its end clings to what is near, 513 ms after the clip's start, and to frames elsewhere.
+    const snapping = { stepMs: 20, attractMs: [2513], withinMs: 30 };
+    expect(dragged([second], { fade: 'in' }, 200, { snapping }).clip.fadeInMs).toBe(513);
+    expect(dragged([second], { fade: 'in' }, 411, { snapping }).clip.fadeInMs).toBe(720);
     expect(dragged([second], { fade: 'in' }, -900).clip).not.toHaveProperty('fadeInMs');
     expect(dragged([second], { fade: 'out' }, -700).clip.fadeOutMs).toBe(700);
     expect(dragged([second], { fade: 'out' }, -9000).clip.fadeOutMs).toBe(2000);

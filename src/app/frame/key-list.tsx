@@ -8,7 +8,8 @@ import css from './key-list.module.css';
 
 const groups: readonly { readonly title: string; readonly holds: (id: string) => boolean }[] = [
   { title: 'Chosen run', holds: (id) => id.startsWith('run-') },
-  { title: 'Chosen clip, area, feed, jumper', holds: (id) => /^(clip|area|feed|jumper)-/.test(id) },
+  { title: 'Chosen clips', holds: (id) => id.startsWith('clip-') },
+  { title: 'Chosen area, feed, jumper', holds: (id) => /^(area|feed|jumper)-/.test(id) },
   { title: 'Timeline', holds: (id) => /^(marker|beat|loop|timeline)-/.test(id) },
   { title: 'Tools', holds: (id) => id.startsWith('tool-') },
   { title: 'Project', holds: (id) => /^(open|save|save-as|undo|redo|keys)$/.test(id) },
@@ -25,7 +26,7 @@ const keyWords = (stroke: string): string =>
     .replace('ArrowRight', '→')
     .replace('ArrowUp', '↑')
     .replace('ArrowDown', '↓')
-    .replace(/(?<=.)\+/g, ' ');
+    .replace(/(?<=.)\+(?=.)/g, ' ');
 
 const Row = ({ label, keys = [] }: Command) => (
   <div>
