@@ -30,7 +30,7 @@ function Panel() {
   const { look, metres, fills, eyeAdapts } = useScreen((state) => state.viewer);
   const roomLight = useScreen((state) => state.roomLight);
   const exposureStops = useScreen((state) => state.exposureStops);
-  const { scene, bytes, frameKey, label, playing } = useLitPanel();
+  const { scene, bytes, frame, frameKey, label, playing } = useLitPanel();
   const artwork = useArtwork();
   const opacity = useOpacity();
   const surround = useRef<HTMLDivElement>(null);
@@ -43,6 +43,7 @@ function Panel() {
       <div
         className={css['panel']}
         data-look={look}
+        data-frame={frame}
         style={{
           width: widthMm * pxPerMm,
           height: heightMm * pxPerMm,
