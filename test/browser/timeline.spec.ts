@@ -283,6 +283,22 @@ test('zoomed in, the weave has a column a pixel of what is in view, the pointerâ
   await page.mouse.wheel(0, 300);
   await page.keyboard.up('Shift');
   await expect.poll(async () => (await clip.boundingBox())!.x).toBeLessThan(after.x - 100);
+  // A clip that is held at the end of what is in view takes the view along, and goes with it.
+  const startOf = async () =>
+    (JSON.parse(await savedText(page)) as Project).lampshows[0]!.rows[0]!.clips[Number(place)]!.startMs;
+  const startMs = await startOf();
+  const now = (await clip.boundingBox())!;
+  const timeline = (await page.locator('[data-timeline]').boundingBox())!;
+  const held = { x: timeline.x + 400, y: now.y + now.height / 2 };
+  await page.mouse.move(held.x, held.y);
+  await page.mouse.down();
+  await page.mouse.move(timeline.x + 162, held.y, { steps: 4 });
+  await page.waitForTimeout(500);
+  const msPerPx = 28_000 / (await page.locator('[data-track]').first().boundingBox())!.width;
+  await page.mouse.up();
+  expect(startMs - (await startOf())).toBeGreaterThan((400 - 162 + 60) * msPerPx);
+  await page.getByRole('button', { name: /^Undo/ }).click();
+  expect(await startOf()).toBe(startMs);
   await page.getByRole('button', { name: 'Show the whole show' }).click();
   await expect.poll(async () => (await clip.boundingBox())!.width).toBeCloseTo(before.width, 0);
 });

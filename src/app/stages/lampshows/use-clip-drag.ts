@@ -3,11 +3,13 @@
 import { type PointerEvent, type RefObject, useEffect, useRef, useState } from 'react';
 import { clipAtSpot, edited, startHistory } from '../../../project/index.ts';
 import { playheadOf } from '../../playback/playhead.ts';
+import { timelineView } from '../../playback/timeline-view.ts';
 import { useWorkbench } from '../../workbench/context.ts';
 import { chosenClips, sameSpot, selectionOfClips, withClipToggled } from '../../workbench/selection.ts';
 import type { Workbench } from '../../workbench/workbench.ts';
 import { type ClipDrag, dragOf, plannedDrag, showAsIn } from './clip-drags.ts';
 import { attractingMs, extentMs, type Snapping } from './clip-times.ts';
+import { headsPx } from './use-timeline-view.ts';
 
 /** A press that moves less is a press. */
 const thresholdPx = 3;
@@ -70,12 +72,13 @@ function heldClip(workbench: Workbench, rows: HTMLElement, event: PointerEvent):
     const { atMs } = playheadOf(workbench.playback, project, frameMs);
     return { stepMs: frameMs, attractMs: [...attractMs, atMs], withinMs: snapPx * msPerPx };
   };
+  const fromScrollPx = timelineView.current().scrollPx;
   let isDragged = false;
   return {
     move: ({ x, y, altKey }) => {
       if (!isDragged) workbench.beginDrag();
       isDragged = true;
-      const byMs = (x - event.clientX) * msPerPx;
+      const byMs = (x - event.clientX + timelineView.current().scrollPx - fromScrollPx) * msPerPx;
       const planned = plannedDrag(drag, byMs, rowAt(y) - spot.row, snapping(altKey));
       // From how it was at the beginning, so that clips come back to their places in the rows' lists.
       const next = edited(startHistory(project), planned.label, planned.edit).project;
@@ -107,8 +110,13 @@ function heldBox(
   const { show } = workbench.playback.current();
   const before = event.shiftKey ? chosenClips(workbench.state.selection) : undefined;
   const kept = before?.show === show ? before.spots : [];
-  const from = { x: event.clientX, y: event.clientY };
-  const met = (to: Point) =>
+  const fromScrollPx = timelineView.current().scrollPx;
+  /** Its first corner stays at its moment when the timeline scrolls. */
+  const corner = (): Point => ({
+    x: event.clientX - (timelineView.current().scrollPx - fromScrollPx),
+    y: event.clientY,
+  });
+  const met = (from: Point, to: Point) =>
     [...rows.querySelectorAll<HTMLElement>('[data-clip]')].filter((box) => {
       const { left, right, top, bottom } = box.getBoundingClientRect();
       const across = left <= Math.max(from.x, to.x) && right >= Math.min(from.x, to.x);
@@ -116,7 +124,8 @@ function heldBox(
     });
   return {
     move: (to) => {
-      const spots = met(to).map((box) => ({
+      const from = corner();
+      const spots = met(from, to).map((box) => ({
         row: Number(box.closest<HTMLElement>('[data-row]')!.dataset['row']),
         clip: Number(box.dataset['clip']),
       }));
@@ -130,6 +139,20 @@ function heldBox(
       workbench.select(selectionOfClips(show, kept));
     },
   };
+}
+
+const nearPx = 28;
+const scrollStepPx = 10;
+
+/** Scrolls the timeline where the pointer is near an end of what is in view; whether it did. */
+function scrollNear(x: number, rows: HTMLElement | null): boolean {
+  const scroller = rows?.closest('[data-timeline]')?.getBoundingClientRect();
+  if (!scroller) return false;
+  const { scrollPx, widthPx } = timelineView.current();
+  const left = scroller.left + headsPx;
+  const way = x < left + nearPx ? -1 : x > left + widthPx - nearPx ? 1 : 0;
+  if (way !== 0) timelineView.scrollTo(scrollPx + way * scrollStepPx);
+  return timelineView.current().scrollPx !== scrollPx;
 }
 
 export interface ClipDragging {
@@ -154,10 +177,18 @@ export function useClipDrag(rows: RefObject<HTMLElement | null>): ClipDragging {
     // What was typed into a field goes to the clip that it was typed for.
     (document.activeElement as HTMLElement | null)?.blur();
     let moved = false;
+    let last = { x: event.clientX, y: event.clientY, altKey: event.altKey };
     const onMove = ({ clientX: x, clientY: y, altKey }: globalThis.PointerEvent) => {
       moved ||= Math.hypot(x - event.clientX, y - event.clientY) >= thresholdPx;
-      if (moved) held.move({ x, y, altKey });
+      last = { x, y, altKey };
+      if (moved) held.move(last);
     };
+    // Held near an end of what is in view, the timeline scrolls along.
+    const scrollAlong = () => {
+      request = requestAnimationFrame(scrollAlong);
+      if (moved && scrollNear(last.x, rows.current)) held.move(last);
+    };
+    let request = requestAnimationFrame(scrollAlong);
     const end = () => {
       stop.current?.();
       held.letGo(moved);
@@ -178,6 +209,7 @@ export function useClipDrag(rows: RefObject<HTMLElement | null>): ClipDragging {
       removeEventListener('pointerup', end);
       removeEventListener('pointercancel', end);
       removeEventListener('keydown', onKey, true);
+      cancelAnimationFrame(request);
       stop.current = undefined;
     };
   };

@@ -5,7 +5,7 @@ import { useSize } from '../../frame/use-size.ts';
 import { timelineView } from '../../playback/timeline-view.ts';
 
 /** Names of the rows on the left, and what is left free on the right; the style sheet has the same. */
-const headsPx = 156;
+export const headsPx = 156;
 const edgePx = 24;
 
 /** What is in view, in steps, so that a small scroll draws nothing anew. */
