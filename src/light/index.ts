@@ -7,6 +7,8 @@ export * from './evenness-map.ts';
 export * from './evenness-ripple.ts';
 export * from './eye.ts';
 export * from './face.ts';
+export * from './flash-analysis.ts';
+export * from './flash-rules.ts';
 export * from './grid.ts';
 export * from './ink.ts';
 export * from './light-map.ts';
