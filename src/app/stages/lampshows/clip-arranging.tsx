@@ -1,6 +1,6 @@
 // What one chosen clip and several have in common in the inspector: stretching, repeating, cutting at the playhead, copying. Keys do the same; what
 // they are stands in clip-commands.ts.
-import { useState } from 'react';
+import { memo, useState } from 'react';
 import {
   addedSpots,
   type Clip,
@@ -36,17 +36,23 @@ const buttons = [
   { command: 'clip-delete', label: 'Delete' },
 ] as const;
 
-export function CommandButton({ command, label }: { readonly command: string; readonly label: string }) {
+/** Drawn anew only when it becomes ready or not: there are many of them, and clips change with every move of the hand. */
+export const CommandButton = memo(function CommandButton({
+  command,
+  label,
+}: {
+  readonly command: string;
+  readonly label: string;
+}) {
   const commander = useCommander();
   const row = commands.find(({ id }) => id === command)!;
-  // Drawn anew with the selection and the document, on which it depends.
   const isReady = useScreen((state) => row.when?.(state) ?? true);
   return (
     <Button isDisabled={!isReady} onPress={() => commander.run(command)}>
       {label}
     </Button>
   );
-}
+});
 
 const mostTimes = 100;
 
@@ -110,8 +116,8 @@ export function ArrangingGroup({ show, spots, clips }: ArrangingProps) {
       <p className={css['note']}>Fades, brightness and the effect’s pace stretch along.</p>
       <Repeating show={show} spots={spots} clips={clips} />
       <Buttons>
-        {buttons.map((row) => (
-          <CommandButton key={row.command} {...row} />
+        {buttons.map(({ command, label }) => (
+          <CommandButton key={command} command={command} label={label} />
         ))}
       </Buttons>
     </Group>

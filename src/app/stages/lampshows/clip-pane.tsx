@@ -1,9 +1,10 @@
 // The chosen clip in the inspector: when, what, how it moves, in which colours, over what, and what it costs the board.
+import { useCallback, useMemo } from 'react';
 import { areaLeds } from '../../../panel/index.ts';
 import { type Change, type Clip, type ClipPlace, changeClip, type Project } from '../../../project/index.ts';
 import { Group, InspectorTitle, NumberField, Segments, SelectField } from '../../fields/index.ts';
 import { figure } from '../../format.ts';
-import { useEdit, useProject, useSettled } from '../../workbench/context.ts';
+import { useProject, useSettled, useWorkbench } from '../../workbench/context.ts';
 import { BoardFigures } from './board-figures.tsx';
 import { CycleGroup, EnvelopeGroup } from './brightness-group.tsx';
 import { ArrangingGroup } from './clip-arranging.tsx';
@@ -11,6 +12,8 @@ import { changedKind } from './effect-defaults.ts';
 import { EffectFields } from './effect-fields.tsx';
 import { GradientGroup } from './gradient-group.tsx';
 import css from './inspector.module.css';
+import { LettersGroup } from './paint/letters-group.tsx';
+import { PaintedGroup } from './paint/painted-group.tsx';
 import { typedMs } from './units.ts';
 import { blendChoices, clipTitle, effectChoices, namedChoices, wayOf } from './words.ts';
 
@@ -30,14 +33,28 @@ const settledClip = ({ lampshows }: Project, { show, row, clip }: ClipPlace): Cl
   lampshows.find(({ id }) => id === show)?.rows[row]?.clips[clip];
 
 export function ClipPane({ place, clip }: { readonly place: ClipPlace; readonly clip: Clip }) {
-  const edit = useEdit();
+  const workbench = useWorkbench();
   const { layout, project } = useSettled();
   const areas = useProject((project) => project.areas);
   const panel = useProject((project) => project.panel);
   const show = useProject(({ lampshows }) => lampshows.find(({ id }) => id === place.show));
   const area = areas.find(({ id }) => id === clip.area);
-  const change = (label: string, to: Change<Clip>, gesture?: string) =>
-    edit(label, changeClip(place, to), gesture);
+  const change = useCallback(
+    (label: string, to: Change<Clip>, gesture?: string) =>
+      workbench.edit(label, changeClip(place, to), gesture),
+    [workbench, place],
+  );
+  const { effect } = clip;
+  // Dragging a clip changes its times alone: these many fields stay as they are.
+  const effectFields = useMemo(
+    () => (
+      <EffectFields
+        effect={effect}
+        onChange={(next, gesture) => change('Change movement', { effect: next }, gesture)}
+      />
+    ),
+    [effect, change],
+  );
   return (
     <>
       <InspectorTitle title={clipTitle(clip, areas)}>
@@ -83,10 +100,9 @@ export function ClipPane({ place, clip }: { readonly place: ClipPlace; readonly 
           }
         />
       </Group>
-      <EffectFields
-        effect={clip.effect}
-        onChange={(effect, gesture) => change('Change movement', { effect }, gesture)}
-      />
+      {effectFields}
+      {clip.effect.kind === 'painted' && <PaintedGroup effect={clip.effect} />}
+      {clip.effect.kind === 'letters' && <LettersGroup place={place} clip={clip} effect={clip.effect} />}
       <GradientGroup place={place} clip={clip} />
       {clip.effect.kind !== 'painted' && <CycleGroup clip={clip} onChange={change} />}
       <EnvelopeGroup clip={clip} onChange={change} />

@@ -144,13 +144,10 @@ function heldBox(
 const nearPx = 28;
 const scrollStepPx = 10;
 
-/** Scrolls the timeline where the pointer is near an end of what is in view; whether it did. */
-function scrollNear(x: number, rows: HTMLElement | null): boolean {
-  const scroller = rows?.closest('[data-timeline]')?.getBoundingClientRect();
-  if (!scroller) return false;
+/** Scrolls the timeline where the pointer is near an end of what is in view, which begins at `leftPx` of the screen; whether it did. */
+function scrollNear(x: number, leftPx: number): boolean {
   const { scrollPx, widthPx } = timelineView.current();
-  const left = scroller.left + headsPx;
-  const way = x < left + nearPx ? -1 : x > left + widthPx - nearPx ? 1 : 0;
+  const way = x < leftPx + nearPx ? -1 : x > leftPx + widthPx - nearPx ? 1 : 0;
   if (way !== 0) timelineView.scrollTo(scrollPx + way * scrollStepPx);
   return timelineView.current().scrollPx !== scrollPx;
 }
@@ -183,10 +180,12 @@ export function useClipDrag(rows: RefObject<HTMLElement | null>): ClipDragging {
       last = { x, y, altKey };
       if (moved) held.move(last);
     };
+    const scroller = rows.current.closest('[data-timeline]')!;
+    const leftPx = scroller.getBoundingClientRect().left + headsPx;
     // Held near an end of what is in view, the timeline scrolls along.
     const scrollAlong = () => {
       request = requestAnimationFrame(scrollAlong);
-      if (moved && scrollNear(last.x, rows.current)) held.move(last);
+      if (moved && scrollNear(last.x, leftPx)) held.move(last);
     };
     let request = requestAnimationFrame(scrollAlong);
     const end = () => {
