@@ -18,6 +18,7 @@ import { fluxPerMm2 } from './diffuser.ts';
 import { lightAt, placesAlong } from './evenness.ts';
 import type { RectangleMm } from './grid.ts';
 import { type LightWays, lightWays, openShare } from './light-ways.ts';
+import { eachLitCell } from './lit-cells.ts';
 import { openingOf } from './scene.ts';
 
 /** What is told of the light at many places, per mm2 for one unit of flux an LED. All 0 where there is no place, or no light. */
@@ -183,10 +184,17 @@ const lightOfWays = (ways: LightWays, { xMm, yMm }: PointMm, airGapMm: number, s
 };
 
 function lightByWays(ways: LightWays, airGapMm: number, grid: MapGrid): Float32Array<ArrayBuffer> {
-  const light = new Float32Array(grid.widthPx * grid.heightPx);
-  for (let at = 0; at < light.length; at++)
-    light[at] = lightOfWays(ways, placeOf(grid, at), airGapMm, grid.mmPerPx);
-  return light;
+  const { leftMm, topMm, widthPx: columns, heightPx: rows, mmPerPx } = grid;
+  const cells = { leftMm, topMm, columns, rows, cellWidthMm: mmPerPx, cellHeightMm: mmPerPx };
+  // In double precision, so that hundreds of faint shares aren't rounded away.
+  const light = new Float64Array(columns * rows);
+  for (const own of ways)
+    for (const way of own)
+      eachLitCell(way, cells, mmPerPx, (row, column, xMm, yMm, open) => {
+        const acrossMm2 = (xMm - way.xMm) ** 2 + (yMm - way.yMm) ** 2;
+        light[row * columns + column]! += way.share * open * fluxPerMm2(acrossMm2, airGapMm);
+      });
+  return Float32Array.from(light);
 }
 
 /** Fewer pixels than this say nothing about a shape. */

@@ -5,7 +5,8 @@
 import type { PointMm } from '../panel/index.ts';
 import { fluxPerMm2 } from './diffuser.ts';
 import { columnMm, type LightGrid, rowMm } from './grid.ts';
-import { type LightWay, type LightWays, openShare } from './light-ways.ts';
+import type { LightWays } from './light-ways.ts';
+import { eachLitCell } from './lit-cells.ts';
 import { channelCount } from './sources.ts';
 
 /** LEDs that shine, their places and fluxes packed for tight loops. */
@@ -73,25 +74,6 @@ export function faceLight(
   return map;
 }
 
-/** Says of each cell that a way reaches what it brings there for one unit of flux, per mm2. */
-function eachCell(
-  way: LightWay,
-  grid: LightGrid,
-  airGapMm: number,
-  take: (cell: number, share: number) => void,
-): void {
-  const softMm = (grid.cellWidthMm + grid.cellHeightMm) / 2;
-  for (let row = 0, cell = 0; row < grid.rows; row++) {
-    const yMm = rowMm(grid, row);
-    for (let column = 0; column < grid.columns; column++, cell++) {
-      const xMm = columnMm(grid, column);
-      const open = openShare(way, xMm, yMm, softMm);
-      if (open > 0)
-        take(cell, way.share * open * fluxPerMm2((xMm - way.xMm) ** 2 + (yMm - way.yMm) ** 2, airGapMm));
-    }
-  }
-}
-
 function lightByWays(
   ways: LightWays,
   flux: Float32Array,
@@ -99,6 +81,7 @@ function lightByWays(
   airGapMm: number,
 ): Float32Array<ArrayBuffer> {
   const sums = new Float64Array(grid.columns * grid.rows * channelCount);
+  const softMm = (grid.cellWidthMm + grid.cellHeightMm) / 2;
   for (const [led, own] of ways.entries()) {
     const [red, green, blue] = flux.subarray(led * channelCount, (led + 1) * channelCount) as unknown as [
       number,
@@ -107,10 +90,12 @@ function lightByWays(
     ];
     if (red === 0 && green === 0 && blue === 0) continue;
     for (const way of own)
-      eachCell(way, grid, airGapMm, (cell, share) => {
-        sums[cell * channelCount]! += red * share;
-        sums[cell * channelCount + 1]! += green * share;
-        sums[cell * channelCount + 2]! += blue * share;
+      eachLitCell(way, grid, softMm, (row, column, xMm, yMm, open) => {
+        const share = way.share * open * fluxPerMm2((xMm - way.xMm) ** 2 + (yMm - way.yMm) ** 2, airGapMm);
+        const to = (row * grid.columns + column) * channelCount;
+        sums[to]! += red * share;
+        sums[to + 1]! += green * share;
+        sums[to + 2]! += blue * share;
       });
   }
   return Float32Array.from(sums);

@@ -6,7 +6,8 @@
 import type { PointMm } from '../panel/index.ts';
 import { reachMm } from './diffuser.ts';
 import { columnMm, type LightGrid, rowMm } from './grid.ts';
-import { type LightWay, type LightWays, openShare } from './light-ways.ts';
+import type { LightWay, LightWays } from './light-ways.ts';
+import { eachLitCell } from './lit-cells.ts';
 import { channelCount } from './sources.ts';
 import { spreadFluxPerMm2, spreadTable } from './spread-kernel.ts';
 
@@ -128,18 +129,22 @@ function wayWeights(
   const { stretches, weight } = ledWeights(place, map, xMm);
   weight.fill(0);
   const softMm = Math.hypot((grid.cellWidthMm + grid.cellHeightMm) / 2, rampPerSigma * spreadMm);
+  // By row of the grid: its first cell within reach, the end of those, and where their weights begin.
+  const spans = new Int32Array(3 * grid.rows);
+  for (let i = 0, at = 0; i < stretches.length; i += 2) {
+    const row = Math.floor(stretches[i]! / grid.columns);
+    const first = stretches[i]! - row * grid.columns;
+    spans.set([first, first + stretches[i + 1]!, at], 3 * row);
+    at += stretches[i + 1]!;
+  }
   for (const way of ways)
-    for (let i = 0, at = 0; i < stretches.length; i += 2) {
-      const row = Math.floor(stretches[i]! / grid.columns);
-      const yMm = rowMm(grid, row);
-      const column = stretches[i]! - row * grid.columns;
-      for (let to = column; to < column + stretches[i + 1]!; to++, at++) {
-        const open = openShare(way, xMm[to]!, yMm, softMm);
-        if (open === 0) continue;
-        const acrossMm2 = (xMm[to]! - way.xMm) ** 2 + (yMm - way.yMm) ** 2;
-        weight[at]! += way.share * open * spreadFluxPerMm2(acrossMm2, airGapMm, table);
-      }
-    }
+    eachLitCell(way, grid, softMm, (row, column, x, y, open) => {
+      const first = spans[3 * row]!;
+      if (column < first || column >= spans[3 * row + 1]!) return;
+      const acrossMm2 = (x - way.xMm) ** 2 + (y - way.yMm) ** 2;
+      weight[spans[3 * row + 2]! + column - first]! +=
+        way.share * open * spreadFluxPerMm2(acrossMm2, airGapMm, table);
+    });
   return { stretches, weight };
 }
 

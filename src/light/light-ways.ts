@@ -15,6 +15,7 @@ import {
 } from '../catalogue/index.ts';
 import {
   arrowVector,
+  distanceToLineMm,
   type Layout,
   type Led,
   type PlacedRun,
@@ -22,6 +23,7 @@ import {
   ringCentre,
 } from '../panel/index.ts';
 import type { Project } from '../project/index.ts';
+import { reachMm } from './diffuser.ts';
 import { coverOf, depthIn, type Region, shadowOf, throughWindow } from './regions.ts';
 
 /** Light from a place, or from the mirror image of one. */
@@ -132,7 +134,48 @@ function betweenLips(led: PointMm, outline: Outline, reach: number): Region {
 }
 
 const distanceMm = (light: PointMm, outline: Outline): number =>
-  Math.min(...outline.map(({ xMm, yMm }) => Math.hypot(xMm - light.xMm, yMm - light.yMm)));
+  Math.min(
+    ...outline.map((corner, i) => distanceToLineMm(corner, outline[(i + 1) % outline.length]!, light)),
+  );
+
+/** The directions from a light in which something stands in its way. */
+class Directions {
+  /** From one angle to another, radians, the second larger. */
+  private readonly spans: (readonly [number, number])[] = [];
+  /** Farthest corner of all that stands there. */
+  farthestMm = 0;
+
+  add(light: PointMm, outline: Outline): void {
+    const first = Math.atan2(outline[0]!.yMm - light.yMm, outline[0]!.xMm - light.xMm);
+    let [least, most] = [0, 0];
+    for (const { xMm, yMm } of outline) {
+      this.farthestMm = Math.max(this.farthestMm, Math.hypot(xMm - light.xMm, yMm - light.yMm));
+      // From the first corner the short way round: a wall that the light doesn't stand in takes less than half of all directions.
+      const turn = Math.atan2(yMm - light.yMm, xMm - light.xMm) - first;
+      const short = turn - 2 * Math.PI * Math.round(turn / (2 * Math.PI));
+      least = Math.min(least, short);
+      most = Math.max(most, short);
+    }
+    this.spans.push([first + least, first + most]);
+  }
+
+  areAll(): boolean {
+    if (this.spans.length < 2) return false;
+    const begin = this.spans[0]![0];
+    const round = this.spans
+      .map(([from, to]) => {
+        const at = from - begin - 2 * Math.PI * Math.floor((from - begin) / (2 * Math.PI));
+        return [at, at + to - from] as const;
+      })
+      .sort(([a], [b]) => a - b);
+    let reached = 0;
+    for (const [from, to] of round) {
+      if (from > reached) return false;
+      reached = Math.max(reached, to);
+    }
+    return reached >= 2 * Math.PI;
+  }
+}
 
 interface Shade {
   readonly outline: Outline;
@@ -144,14 +187,20 @@ interface Shade {
 const hides = (shades: readonly Shade[], points: Outline): boolean =>
   shades.some((shade) => points.every(({ xMm, yMm }) => depthIn(shade.hides, xMm, yMm) >= 0));
 
-/** Shadows of these outlines, without those that lie wholly behind another one. */
+/**
+ * Shadows of these outlines, without those that lie wholly behind another one, or behind several: once all directions are taken by nearer outlines,
+ * what begins beyond the farthest of them is never met.
+ */
 function shadesOf(light: PointMm, outlines: readonly Outline[], reach: number): Shade[] {
   const near = outlines
     .map((outline) => ({ outline, mm: distanceMm(light, outline) }))
     .sort((a, b) => a.mm - b.mm);
   const shades: Shade[] = [];
-  for (const { outline } of near) {
+  const taken = new Directions();
+  for (const { outline, mm } of near) {
+    if (mm >= taken.farthestMm && taken.areAll()) break;
     if (hides(shades, outline)) continue;
+    taken.add(light, outline);
     const own = shadowOf(light, outline, 1);
     const shade = { outline, region: shadowOf(light, outline, reach), hides: own };
     // A long wall may begin far away and still hide a short one that begins nearer.
@@ -185,6 +234,12 @@ function facesOf({ outline }: Wall): Face[] {
   });
 }
 
+/** Light that a face sends back is left out where it is under this share of an LED's peak: the reference would else know ways by the thousand. */
+const faintestShare = 1 / 2000;
+
+/** How near a face comes, seen from above. */
+const toFaceMm = (led: PointMm, { from, to }: Face): number => distanceToLineMm(from, to, led);
+
 const inFront = ({ x, y, at }: Face, point: PointMm): number => x * point.xMm + y * point.yMm - at;
 
 const mirrored = (face: Face, point: PointMm): PointMm => {
@@ -217,6 +272,12 @@ function partInFront(wall: Wall, face: Face, thicknessMm: number): Outline | und
   return (from > to ? wallOf(wall.from, cut, thicknessMm) : wallOf(cut, wall.to, thicknessMm))?.outline;
 }
 
+/** Whether an outline lies wholly on the dark side of one of the first two half planes: those that begin at the light and bound it sideways. */
+const isBeside = (region: Region, outline: Outline): boolean =>
+  [0, 3].some((at) =>
+    outline.every(({ xMm, yMm }) => region[at]! * xMm + region[at + 1]! * yMm < region[at + 2]!),
+  );
+
 /** The way by a face; undefined where the LED doesn't see it. */
 function wayByFace(
   led: PointMm,
@@ -228,6 +289,7 @@ function wayByFace(
 ): LightWay | undefined {
   const before = own.filter(({ outline }) => outline !== wall.outline);
   if (inFront(face, led) <= inFrontMm || hides(before, [face.from, face.to])) return undefined;
+  if (toFaceMm(led, face) * box.reach > reachMm(faintestShare, box.airGapMm)) return undefined;
   const image = mirrored(face, led);
   // In front they cut the way on from the face; mirrored, the way to it.
   const outlines = box.walls
@@ -235,12 +297,13 @@ function wayByFace(
     .filter((outline) => outline !== undefined);
   const both = [...outlines, ...outlines.map((outline) => outline.map((point) => mirrored(face, point)))];
   const beyond = throughWindow(image, face.from, face.to, box.reach);
+  const met = both.filter((outline) => !isBeside(beyond, outline));
   const between = lips?.map((point) => mirrored(face, point));
   return {
     ...image,
     share: box.reflectance,
     within: between ? [beyond, betweenLips(image, between, box.airGapMm / box.lipMm)] : [beyond],
-    shadows: shadesOf(image, both, box.reach).map(({ region }) => region),
+    shadows: shadesOf(image, met, box.reach).map(({ region }) => region),
   };
 }
 

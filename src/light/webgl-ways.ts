@@ -3,7 +3,8 @@
 // Not here: the same without walls, which needs neither fine texels nor passes of spread (webgl-light.ts).
 import { gridOver, type LightGrid, widened } from './grid.ts';
 import type { LightWay, LightWays } from './light-ways.ts';
-import { depthIn, mostPlanes } from './regions.ts';
+import { reachesDisc } from './lit-cells.ts';
+import { mostPlanes } from './regions.ts';
 import type { LightScene } from './scene.ts';
 import { channelCount, ledFlux } from './sources.ts';
 import { halfKernel } from './spread.ts';
@@ -85,11 +86,6 @@ function packRegions(ways: LightWays): {
   return { first, floats, rows };
 }
 
-/** Whether a way brings light to no place of a disc. */
-const isDark = ({ within, shadows }: LightWay, xMm: number, yMm: number, radiusMm: number): boolean =>
-  within.some((region) => depthIn(region, xMm, yMm) < -radiusMm) ||
-  shadows.some((region) => depthIn(region, xMm, yMm) > radiusMm);
-
 /** For each tile the numbers of the ways that light any of it: between walls they are few. */
 function waysByTile(ways: readonly LightWay[], grid: LightGrid) {
   const columns = Math.ceil(grid.columns / texelsPerTile);
@@ -103,7 +99,8 @@ function waysByTile(ways: readonly LightWay[], grid: LightGrid) {
     const xMm = grid.leftMm + ((tile % columns) + 0.5) * widthMm;
     const yMm = grid.topMm + (Math.floor(tile / columns) + 0.5) * heightMm;
     const first = list.length;
-    for (const [number, way] of ways.entries()) if (!isDark(way, xMm, yMm, radiusMm)) list.push(number);
+    for (const [number, way] of ways.entries())
+      if (reachesDisc(way, xMm, yMm, radiusMm) !== false) list.push(number);
     spans.set([first, list.length - first], tile * 4);
   }
   const numberRows = Math.max(1, Math.ceil(list.length / numbersPerTextureRow));
