@@ -2,17 +2,15 @@
 // Not here: what becomes of them (src/lampshow/sampling.ts). A JPEG's EXIF orientation is not followed; of an animated PNG only the still picture is read.
 import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
-import { type CellGrid, cellLight, type Picture, type SampledFrame } from '../lampshow/index.ts';
+import { gifPictures, type TimedPicture } from '../lampshow/gif.ts';
+import { type CellGrid, cellLight, type Picture, type SampledFrame, stillHoldMs } from '../lampshow/index.ts';
 import { excerpt } from '../project/index.ts';
 import { jpegImage, pngImage, reasonOf } from './artwork.ts';
 import { UnusableInput, unusable } from './console.ts';
-import { gifPictures, type TimedPicture } from './gif.ts';
 
 /** A camera's largest pictures have a quarter of it. */
 const mostFileBytes = 256 * 1024 * 1024;
 const mostFiles = 5000;
-/** A single picture is held for so long; it comes again at once. */
-const stillHoldMs = 1000;
 export const usualFrameMs = 100;
 
 const unreadable = (path: string, expected: string, found: string, mend: string): never =>

@@ -55,7 +55,7 @@ function nearestMm(leds: readonly PointMm[]): number {
 }
 
 /** Rows from the top, each its LEDs from the left. A row ends where the next LED lies lower than its first by over half the LEDs' distance. */
-function rowsOf(leds: readonly PointMm[]): Row[] {
+export function ledRows(leds: readonly PointMm[]): Row[] {
   const toleranceMm = nearestMm(leds) / 2;
   const rows: number[][] = [];
   let topMm = Number.NEGATIVE_INFINITY;
@@ -91,7 +91,7 @@ function evenRows(rows: readonly Row[], leds: readonly PointMm[]): readonly Row[
 }
 
 /** Median distance (mm) between neighbours in rows; 0 where no row has two LEDs at different places. */
-const columnPitchMm = (rows: readonly Row[], leds: readonly PointMm[]): number =>
+export const columnPitchMm = (rows: readonly Row[], leds: readonly PointMm[]): number =>
   middleOf(
     rows
       .flatMap((row) => row.slice(1).map((led, i) => leds[led]!.xMm - leds[row[i]!]!.xMm))
@@ -126,7 +126,7 @@ type FittedLetters =
   | { readonly fits: false; readonly fault: LettersFault };
 
 function fitWhole(leds: readonly PointMm[], letterRows: LetterHeight | undefined): FittedLetters {
-  const even = evenRows(rowsOf(leds), leds);
+  const even = evenRows(ledRows(leds), leds);
   const pitchMm = columnPitchMm(even, leds);
   const rowCount = pitchMm > 0 ? even.length : 0;
   const height = letterHeights.findLast(

@@ -19,7 +19,7 @@ export function mappedLeds(leds: readonly AreaLed[]): readonly MappedLed[] {
 }
 
 /** The area's planned LEDs, dark ones too: what is dealt, measured or laid out over an area doesn't shift when one of them dies. */
-const wholeArea = <T extends PointMm>(leds: readonly T[]): readonly T[] =>
+export const wholeArea = <T extends PointMm>(leds: readonly T[]): readonly T[] =>
   (wholeOf.get(leds) as readonly T[] | undefined) ?? leds;
 
 /** Something for each LED that depends on all of the area, worked out for the whole area. */

@@ -1,5 +1,5 @@
 // Pictures to painted frames: each cell takes the average light of its part of the picture, and all cells the nearest colour of a small palette.
-// Not here: reading picture files (src/cli/pictures.ts), choosing the palette (palette.ts).
+// Not here: reading picture files (gif.ts; src/cli/pictures.ts and the page, which decode the others), choosing the palette (palette.ts).
 import { type PaintedEffect, type PaintedFrame, paintedLimits } from '../project/index.ts';
 import type { CellGrid } from './cells.ts';
 import { oklabDistance, oklabOf, srgbDecoded } from './oklab.ts';
@@ -25,6 +25,9 @@ export interface PaintedPictures {
   readonly meanError: number;
   readonly worstError: number;
 }
+
+/** A single picture is held for so long; it comes again at once. */
+export const stillHoldMs = 1000;
 
 /** A frame's hold as the document can hold it. */
 const shortestHoldMs = 20;

@@ -11,6 +11,7 @@ export * from './edits-events.ts';
 export * from './edits-guides.ts';
 export * from './edits-keep-outs.ts';
 export * from './edits-measures.ts';
+export * from './edits-painted.ts';
 export * from './edits-panel.ts';
 export {
   applyChange,
@@ -31,6 +32,7 @@ export * from './edits-strips.ts';
 export * from './history.ts';
 export { sizeProblem } from './json-guard.ts';
 export * from './limits.ts';
+export * from './painted-cells.ts';
 export * from './problems.ts';
 export * from './read.ts';
 export { currentVersion, projectSchema } from './schema.ts';

@@ -560,7 +560,18 @@ describe('keys', () => {
   });
 
   test('no key means two things for one selection', () => {
-    const kinds = ['room-', 'run-', 'clip-', 'area-', 'feed-', 'jumper-', 'keep-out-', 'guide-', 'measure-'];
+    const kinds = [
+      'room-',
+      'paint-',
+      'run-',
+      'clip-',
+      'area-',
+      'feed-',
+      'jumper-',
+      'keep-out-',
+      'guide-',
+      'measure-',
+    ];
     // What concerns a show's time acts in the stage Lampshows, where no tool does.
     const inTime = /^(marker|beat|loop|timeline)-/;
     const kindOf = (id: string) =>

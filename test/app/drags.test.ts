@@ -167,7 +167,7 @@ test('colours over more stretches than an area holds are told, and nothing is ed
       number,
     ];
   const target = { closest: () => null } as unknown as Element;
-  const more = { target, isShift: false, toleranceMm: 1, cutBefore: undefined };
+  const more = { target, isShift: false, isFree: false, toleranceMm: 1, cutBefore: undefined };
   beginPress({ ...start(20, 20), ...more, colourAt: () => colourAt, lightness: () => undefined });
   expect(workbench.state.message?.title).toBe('Too many single pieces for one area');
   expect(workbench.project).toBe(project);
@@ -195,6 +195,7 @@ test('a feed before a ring’s first LED is nearest to that LED, and not to the 
   const more = {
     target,
     isShift: false,
+    isFree: false,
     toleranceMm: 1,
     cutBefore: undefined,
     colourAt: none,
@@ -388,6 +389,7 @@ test('a press without artwork tells that there are no colours to pick', async ()
   const more = {
     target,
     isShift: false,
+    isFree: false,
     toleranceMm: 1,
     cutBefore: undefined,
     colourAt: none,

@@ -16,6 +16,7 @@ import * as events from '../../src/project/edits-events.ts';
 import * as guides from '../../src/project/edits-guides.ts';
 import * as keepOuts from '../../src/project/edits-keep-outs.ts';
 import * as measures from '../../src/project/edits-measures.ts';
+import * as painted from '../../src/project/edits-painted.ts';
 import * as panel from '../../src/project/edits-panel.ts';
 import * as power from '../../src/project/edits-power.ts';
 import * as pressLogs from '../../src/project/edits-press-logs.ts';
@@ -34,6 +35,7 @@ import {
   type History,
   limits,
   type OwnStrip,
+  type PaintedEffect,
   type Project,
   redone,
   startHistory,
@@ -67,6 +69,7 @@ const all = {
   ...areas,
   ...shows,
   ...clips,
+  ...painted,
   ...beats,
   ...events,
   ...pressLogs,
@@ -168,6 +171,41 @@ const withMarker =
       make(id, 0, draw)(draft);
     };
   };
+/** Any clip with painted frames; where there is none, the clip is given some first. */
+const withPainting =
+  (make: (place: shows.ClipPlace, painting: PaintedEffect, draw: Draw) => Edit): Throw =>
+  (p, draw) => {
+    const places = clipsOf(p);
+    if (places.length === 0) return undefined;
+    const place = one(draw, places);
+    const { effect } = rowsOf(p).find(({ show, row }) => show === place.show && row === place.row)!.clips[
+      place.clip
+    ]!;
+    if (effect.kind === 'painted') return make(place, effect, draw);
+    return (draft) => {
+      shows.setEffect(place, structuredClone(firstFrames))(draft);
+      make(place, firstFrames, draw)(draft);
+    };
+  };
+const firstFrames: PaintedEffect = {
+  kind: 'painted',
+  columns: 2,
+  rows: 1,
+  palette: ['#000000', '#ff0000'],
+  frames: [
+    { holdMs: 100, cells: '01' },
+    { holdMs: 80, fadeMs: 30, cells: '10' },
+  ],
+};
+/** Cells that fit, or a cell too many. */
+const someCells = ({ columns, rows, palette }: PaintedEffect, draw: Draw): string =>
+  Array.from({ length: columns * rows + (draw(9) === 0 ? 1 : 0) }, () =>
+    draw(palette.length).toString(16),
+  ).join('');
+const someFrames = ({ frames }: PaintedEffect, draw: Draw): number[] => {
+  const some = frames.flatMap((_, index) => (draw(2) === 0 ? [index] : []));
+  return some.length > 0 ? some : [draw(frames.length)];
+};
 const withArea =
   (make: (id: string, p: Project, draw: Draw) => Edit): Throw =>
   (p, draw) =>
@@ -474,6 +512,39 @@ const throws: { readonly [K in EditName]: Throw } = {
     const { rows } = p.lampshows.find((show) => show.id === place.show)!;
     return shows.moveClip(place, draw(rows.length), draw(4_000_000) - 1000.5);
   }),
+  setCells: withPainting((place, painting, draw) =>
+    painted.setCells(place, [{ frame: draw(painting.frames.length), cells: someCells(painting, draw) }]),
+  ),
+  addFrames: withPainting((place, painting, draw) =>
+    painted.addFrames(place, draw(painting.frames.length + 2), [
+      { holdMs: draw(900), fadeMs: draw(900), cells: someCells(painting, draw) },
+    ]),
+  ),
+  deleteFrames: withPainting((place, painting, draw) =>
+    painted.deleteFrames(place, someFrames(painting, draw)),
+  ),
+  moveFrames: withPainting((place, painting, draw) =>
+    painted.moveFrames(place, someFrames(painting, draw), draw(7) - 3),
+  ),
+  changeFrameTimes: withPainting((place, painting, draw) =>
+    painted.changeFrameTimes(place, someFrames(painting, draw), {
+      ...maybe(draw, { holdMs: draw(70_000) - 0.5 }),
+      ...maybe(draw, { fadeMs: draw(3) * 40 }),
+    }),
+  ),
+  addPaletteColour: withPainting((place) => painted.addPaletteColour(place, '#13579b')),
+  changePaletteColour: withPainting((place, { palette }, draw) =>
+    painted.changePaletteColour(place, draw(palette.length), '#abcdef'),
+  ),
+  deletePaletteColour: withPainting((place, { palette }, draw) =>
+    painted.deletePaletteColour(place, draw(palette.length), draw(palette.length)),
+  ),
+  movePaletteColour: withPainting((place, { palette }, draw) =>
+    painted.movePaletteColour(place, draw(palette.length), draw(palette.length)),
+  ),
+  setPaintedGrid: withPainting((place, _, draw) =>
+    painted.setPaintedGrid(place, draw(70) - 0.5, 1 + draw(8)),
+  ),
   changeClips: withClips((show, spots, draw) =>
     clips.changeClips(show, spots, { levelPercent: maybe(draw, 1 + draw(99)) }),
   ),
@@ -654,6 +725,7 @@ describe('[EDIT7] any edit on any project', () => {
       'guides',
       'keep-outs',
       'measures',
+      'painted',
       'panel',
       'parts',
       'power',

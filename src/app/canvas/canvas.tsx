@@ -22,6 +22,7 @@ import { Legend } from './legend.tsx';
 import { LitGlass } from './lit-glass.tsx';
 import { LowestMark } from './lowest-mark.tsx';
 import { Handles, NumberTags } from './overlay.tsx';
+import { PaintMarks } from './paint-marks.tsx';
 import { PanelBox } from './panel-box.tsx';
 import { PanelOverlay, PanelUnderlay } from './panel-marks.tsx';
 import { chooseRun } from './presses.ts';
@@ -157,7 +158,7 @@ export function Canvas() {
                   );
                 })
               : null}
-            <AreaMarks selection={selection} />
+            {tool !== 'paint' && <AreaMarks selection={selection} />}
           </g>
           {drawsWiring && <CutRings layout={layout} sight={sight} behind={behind} />}
           {drawsWiring && (
@@ -178,6 +179,7 @@ export function Canvas() {
             <Handles placed={chosenRun} sight={sight} cutBefore={cutBefore} />
           )}
         </svg>
+        {tool === 'paint' && <PaintMarks sight={sight} width={width} height={height} />}
         {viewKind === 'wiring' && stage === 'runs' && tool === 'select' && <Legend />}
         <ToolHint />
       </div>

@@ -16,6 +16,7 @@ import type { ToolId, Workbench } from '../workbench/workbench.ts';
 import { type ColourAt, colourMembers } from './colour-area.ts';
 import { type Drag, type DragStart, dragLength, dragRuns, dragTurn, drawRun } from './drags.ts';
 import { chosenArea, drawLasso, drawRectangle, drawStroke, intoArea } from './drags-areas.ts';
+import { paintPress } from './drags-paint.ts';
 import {
   dragGuide,
   dragKeepOut,
@@ -30,6 +31,8 @@ import { alongRun } from './geometry.ts';
 export interface Press extends DragStart {
   readonly target: Element;
   readonly isShift: boolean;
+  /** Alt. */
+  readonly isFree: boolean;
   readonly toleranceMm: number;
   /** The LED before which the chosen run would be split. */
   readonly cutBefore: number | undefined;
@@ -108,6 +111,7 @@ const toolPresses: Readonly<Partial<Record<ToolId, (press: Press) => Begun>>> = 
   measure,
   'draw-keep-out': drawKeepOut,
   'true-scale': drawMeasure,
+  paint: paintPress,
 };
 
 /** What the handles beside a chosen run do. */

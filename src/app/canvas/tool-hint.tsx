@@ -23,6 +23,7 @@ const hints: Readonly<Partial<Record<ToolId, (project: Project, selection: Selec
   measure: () => 'Drag from one place to another; Shift keeps to one axis',
   'draw-keep-out': () => 'Drag from the middle of a round keep-out; Shift draws a rectangle',
   'true-scale': () => 'Drag along a distance that you measured on the real artwork',
+  paint: () => 'Press or drag over cells; Alt picks a colour; arrows and Space paint by keys, Escape stops',
   'add-feed': () => 'Press on a run where the feed is soldered',
 };
 

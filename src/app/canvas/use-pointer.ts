@@ -36,7 +36,7 @@ export interface BoxMm {
 }
 
 /** Tools that stay taken up after a drag: one rarely draws one line only. */
-const lasting: ReadonlySet<string> = new Set(['measure', 'mark-spots', 'brush-area', 'pick-colour']);
+const lasting: ReadonlySet<string> = new Set(['measure', 'mark-spots', 'brush-area', 'pick-colour', 'paint']);
 
 let drags = 0;
 
@@ -135,10 +135,11 @@ export function usePointer(
     const from = started(start);
     const target = event.target as Element;
     const isShift = event.shiftKey;
+    const isFree = event.altKey;
     const begin = (): Begun =>
       event.button === middleButton
         ? 'pan'
-        : beginPress({ ...from, target, isShift, toleranceMm, cutBefore, ...artwork });
+        : beginPress({ ...from, target, isShift, isFree, toleranceMm, cutBefore, ...artwork });
     hold(event, start, begin, from.gesture);
   };
 

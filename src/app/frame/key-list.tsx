@@ -11,6 +11,7 @@ const groups: readonly { readonly title: string; readonly holds: (id: string) =>
   { title: 'Chosen clips', holds: (id) => id.startsWith('clip-') },
   { title: 'Chosen area, feed, jumper', holds: (id) => /^(area|feed|jumper)-/.test(id) },
   { title: 'Timeline', holds: (id) => /^(marker|beat|loop|timeline)-/.test(id) },
+  { title: 'Painting on the glass', holds: (id) => id.startsWith('paint-') },
   { title: 'Tools', holds: (id) => id.startsWith('tool-') },
   { title: 'Project', holds: (id) => /^(open|save|save-as|undo|redo|keys)$/.test(id) },
   { title: 'Playing', holds: (id) => /^(play|frame-|show-1$)/.test(id) },

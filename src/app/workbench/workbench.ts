@@ -23,6 +23,7 @@ import {
 } from '../../project/index.ts';
 import { Playback } from '../playback/playback.ts';
 import { type Figures, figuresOf } from './figures.ts';
+import { firstStrokes, type Painting } from './painting.ts';
 import { followedClips, liveSelection, nothing, type Selection, sameSelection } from './selection.ts';
 
 export type StageId = 'panel' | 'runs' | 'lampshows' | 'power' | 'workshop' | 'board';
@@ -40,7 +41,8 @@ export type ToolId =
   | 'measure'
   | 'draw-keep-out'
   | 'true-scale'
-  | 'add-feed';
+  | 'add-feed'
+  | 'paint';
 
 /** What a drag clings to just now: lines across the panel, mm. */
 export interface ClungLines {
@@ -97,6 +99,7 @@ export interface WorkbenchState {
   readonly spots: readonly PointMm[];
   /** Clips that were copied last, for pasting into any show of the project. */
   readonly copiedClips: readonly CopiedClip[];
+  readonly painting: Painting;
 }
 
 export type ScreenPart = Partial<
@@ -116,6 +119,7 @@ export type ScreenPart = Partial<
     | 'measured'
     | 'spots'
     | 'copiedClips'
+    | 'painting'
   >
 >;
 
@@ -182,6 +186,7 @@ export class Workbench {
       measured: undefined,
       spots: [],
       copiedClips: [],
+      painting: firstStrokes,
       ...parts,
     }));
   }

@@ -12,6 +12,7 @@ import { changedKind } from './effect-defaults.ts';
 import { EffectFields } from './effect-fields.tsx';
 import { GradientGroup } from './gradient-group.tsx';
 import css from './inspector.module.css';
+import { paintingFor } from './paint/first-painting.ts';
 import { LettersGroup } from './paint/letters-group.tsx';
 import { PaintedGroup } from './paint/painted-group.tsx';
 import { typedMs } from './units.ts';
@@ -80,7 +81,14 @@ export function ClipPane({ place, clip }: { readonly place: ClipPlace; readonly 
           label="Effect"
           value={clip.effect.kind}
           choices={effectChoices}
-          onChange={(kind) => change('Change effect', { effect: changedKind(clip.effect, kind, panel) })}
+          onChange={(kind) =>
+            change('Change effect', {
+              effect:
+                kind === 'painted'
+                  ? paintingFor(project, layout, clip)
+                  : changedKind(clip.effect, kind, panel),
+            })
+          }
         />
         <SelectField
           label="Area"

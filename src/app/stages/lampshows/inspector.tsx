@@ -1,12 +1,24 @@
 // The right edge of the stage: the chosen clip or clips, else the show.
 import { clipAtSpot } from '../../../project/index.ts';
-import { useSelected } from '../../workbench/context.ts';
+import { useScreen, useSelected } from '../../workbench/context.ts';
+import { isPainting, paintedPlaceOf } from '../../workbench/painting.ts';
 import { ClipPane } from './clip-pane.tsx';
 import { ClipsPane } from './clips-pane.tsx';
+import { PaintPane } from './paint/paint-pane.tsx';
 import { ShowPane } from './show-pane.tsx';
 import { useShow } from './use-show.ts';
 
+/** While cells are painted, all that painting needs stands in the place of the clip's other fields. */
+function Painting() {
+  const selection = useScreen((state) => state.selection);
+  const history = useScreen((state) => state.history);
+  const painting = useScreen((state) => state.painting);
+  const painted = paintedPlaceOf({ selection, history, painting });
+  return painted ? <PaintPane painted={painted} /> : null;
+}
+
 export function Inspector() {
+  const paints = useScreen(isPainting);
   const place = useSelected('clip');
   const several = useSelected('clips');
   const show = useShow();
@@ -17,6 +29,7 @@ export function Inspector() {
     const key = spots.map((spot) => `${spot.row} ${spot.clip}`).join(' ');
     if (clips.length === spots.length) return <ClipsPane key={key} show={show} spots={spots} clips={clips} />;
   }
+  if (paints && clip) return <Painting />;
   return place && clip ? (
     // What is typed belongs to one clip: another one gets fields of its own.
     <ClipPane key={`${place.show} ${place.row} ${place.clip}`} place={place} clip={clip} />

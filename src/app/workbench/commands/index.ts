@@ -4,6 +4,7 @@ import { clipCommands } from './clip-commands.ts';
 import type { Command } from './command.ts';
 import { fileCommands } from './file-commands.ts';
 import { itemCommands } from './item-commands.ts';
+import { paintCommands } from './paint-commands.ts';
 import { roomCommands } from './room-commands.ts';
 import { runCommands } from './run-commands.ts';
 import { screenCommands } from './screen-commands.ts';
@@ -11,6 +12,7 @@ import { timelineCommands } from './timeline-commands.ts';
 
 export const commands: readonly Command[] = [
   ...roomCommands,
+  ...paintCommands,
   ...runCommands,
   ...clipCommands,
   ...itemCommands,

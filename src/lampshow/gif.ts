@@ -1,7 +1,7 @@
 // Animated GIF to whole pictures, one after the other: gifuct-js unpacks each frame's own piece, and here the pieces are laid over each other as the
 // format says (GIF89a, sections 20 and 23). Bounds are checked before anything is unpacked, since the decoder takes every size for true.
 import { decompressFrame, type ParsedGif, parseGIF } from 'gifuct-js';
-import type { Picture } from '../lampshow/index.ts';
+import type { Picture } from './sampling.ts';
 
 export interface TimedPicture {
   readonly picture: Picture;

@@ -1,6 +1,6 @@
 // Animated GIFs: pieces laid over each other as the format says, delays, and files that are broken or too large.
 import { describe, expect, test } from 'vitest';
-import { gifPictures } from '../../src/cli/gif.ts';
+import { gifPictures } from '../../src/lampshow/gif.ts';
 import { type GifFrame, gifOf } from '../support/gif-writer.ts';
 
 const palette = [

@@ -1,0 +1,35 @@
+// The inspector while cells are painted on the glass: frames, tool, colours, whole frames, grid, pictures and the price.
+import { Button, Buttons, InspectorTitle } from '../../../fields/index.ts';
+import { setPaintMode } from '../../../workbench/commands/paint-commands.ts';
+import { useProject, useWorkbench } from '../../../workbench/context.ts';
+import type { PaintedPlace } from '../../../workbench/painting.ts';
+import { nameOf } from '../words.ts';
+import { ColoursGroup } from './colours-group.tsx';
+import { FramesGroup } from './frames-group.tsx';
+import { PicturesGroup } from './pictures-group.tsx';
+import { ToolsGroup } from './tools-group.tsx';
+import { GridGroup, WholeFrameGroup } from './whole-frame-group.tsx';
+
+export function PaintPane({ painted }: { readonly painted: PaintedPlace }) {
+  const workbench = useWorkbench();
+  const area = useProject(({ areas }) => areas.find(({ id }) => id === painted.clip.area));
+  const { effect, frame } = painted;
+  return (
+    <>
+      <InspectorTitle title={`Painting on ${area ? nameOf(area) : painted.clip.area}`}>
+        {`Frame ${frame + 1} of ${effect.frames.length}, ${effect.columns} × ${effect.rows} cells`}
+      </InspectorTitle>
+      <Buttons>
+        <Button tone="main" onPress={() => setPaintMode(workbench, false)}>
+          Done
+        </Button>
+      </Buttons>
+      <FramesGroup painted={painted} />
+      <ToolsGroup />
+      <ColoursGroup painted={painted} />
+      <WholeFrameGroup painted={painted} />
+      <GridGroup painted={painted} />
+      <PicturesGroup painted={painted} />
+    </>
+  );
+}
