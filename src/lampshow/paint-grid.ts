@@ -77,9 +77,17 @@ export function gridFor(leds: readonly PointMm[]): CellGrid {
   };
 }
 
-/** Flash (bytes) that a clip of painted frames takes on LEDs that `mappedLeds` gave: its own row, frames and palette; its area's list is shared. */
-export const paintedClipBytes = (effect: PaintedEffect, leds: readonly PointMm[]): number =>
-  clipSize + framesBytes(packFrames(effect, leds)) + paletteBytes(effect.palette, anyOrder).length;
-
+/** The palette's place in the table of colours. */
+const offsetBytes = 2;
 /** The length is the same in all. */
 const anyOrder: ColourOrder = 'RGB';
+
+/**
+ * Flash (bytes) that a clip of painted frames takes on LEDs that `mappedLeds` gave: its own row, frames and palette; its area's list is shared. Less
+ * where another clip has the same frames or palette, and a palette more for each further colour order that the panel's strips have.
+ */
+export const paintedClipBytes = (effect: PaintedEffect, leds: readonly PointMm[]): number =>
+  clipSize +
+  framesBytes(packFrames(effect, leds)) +
+  offsetBytes +
+  paletteBytes(effect.palette, anyOrder).length;

@@ -84,9 +84,9 @@ export function lettersAsFrames(
     holdLimits.mostMs,
     Math.max(holdLimits.leastMs, Math.round((1000 * effect.passSeconds * each) / steps)),
   );
-  // A pass begins with the text just outside the area.
-  const places = Array.from({ length: count }, (_, i) => columnCount - i * each);
-  if (effect.travel === 'right') places.reverse();
+  // A pass begins with the text just outside the area, on the side that it comes from.
+  const gone = (frame: number) => (effect.travel === 'right' ? steps - frame * each : frame * each);
+  const places = Array.from({ length: count }, (_, frame) => columnCount - gone(frame));
   return made(places.map((first) => ({ holdMs, fadeMs: holdMs, cells: frameAt(first) })));
 }
 
