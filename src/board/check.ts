@@ -30,8 +30,12 @@ export function findingsOf(
     ...powerFindings(project, layout, assessment),
     ...eventFindings(project, layout),
   ];
-  return severities.flatMap((severity) => findings.filter((finding) => finding.severity === severity));
+  return byGravity(findings);
 }
+
+/** The gravest first, each kind in the order it came. */
+export const byGravity = (findings: readonly Finding[]): Finding[] =>
+  severities.flatMap((severity) => findings.filter((finding) => finding.severity === severity));
 
 /** Derives all of it. `start` is the show that plays after power-up; the attract mode where absent. */
 export function examine(project: Project, templates: FirmwareTemplates, start?: string): Examination {

@@ -1,6 +1,6 @@
 // The firmware's share of an export as a pure plan: path and bytes of the sketch and of the ready-to-flash program. Same project, same bytes:
 // nothing here reads a clock; dates come from the document. Not here: the whole export and its report (src/workshop/export.ts).
-import type { Project } from '../project/index.ts';
+import type { Finding, Project } from '../project/index.ts';
 import { type Examination, examine } from './check.ts';
 import { readHex, withBytes, writeHex } from './intel-hex.ts';
 import { sketchFiles, sketchNameOf } from './sketch.ts';
@@ -56,6 +56,8 @@ function firmwareFiles(
 }
 
 export interface ExportOptions {
+  /** What the flash analysis found; it needs a player, so the caller runs it. Absent where it was not made. */
+  readonly flashes?: readonly Finding[];
   /** The show that plays after power-up, which must be one of the project; the attract mode where absent. */
   readonly start?: string;
   /** The builder's own-code.h of an earlier export, kept byte for byte. */

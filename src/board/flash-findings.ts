@@ -5,7 +5,7 @@ import type { Player } from '../lampshow/index.ts';
 import { FlashAnalysis, type FlashKind, type FlashSpan, flashScene, lightScene } from '../light/index.ts';
 import { type Finding, type Project, pointer } from '../project/index.ts';
 import type { CompiledProject } from './compile.ts';
-import { type FlashPlay, flashPlays } from './flash-plays.ts';
+import { againStepMs, type FlashPlay, flashPlays, slowestAgainMs, slowestInTurnMs } from './flash-plays.ts';
 
 /** Where a player's eyes are from the backbox of a standing game: common practice, no source. */
 export const usualDistanceMm = 1000;
@@ -13,6 +13,10 @@ export const usualDistanceMm = 1000;
 /** Said wherever the result is shown or handed on. */
 export const flashCaution =
   'Flashing light can cause seizures. The analysis counts flashes by WCAG 2.2 and the broadcast rule; it is no medical advice, and light that breaks no rule can still harm. Put a warning where the panel is shown, and let it be switched off.';
+
+/** The whole of what may be said where nothing breaks a rule. */
+export const noFlashes = (distanceMm: number = usualDistanceMm): string =>
+  `No flashes found from ${(distanceMm / 1000).toFixed(1)} m.`;
 
 export interface FlashFound {
   readonly play: FlashPlay;
@@ -106,11 +110,18 @@ function joinFinding(project: Project, found: readonly FlashFound[], distanceMm:
   };
 }
 
-/** The shortest time between presses from which on nothing was found, as a limit that the builder can set. */
-function calmFromMs(found: readonly FlashFound[], frameMs: number): number {
-  const slowest = Math.max(...found.map(({ play }) => play.everyMs ?? 0));
-  return Math.ceil((slowest + frameMs) / 10) * 10;
+/** How to keep presses apart, in words: the shortest time from which on nothing was found; nothing where even slow presses flash. */
+function apart(found: readonly FlashFound[], frameMs: number): string {
+  const { play } = found[0]!;
+  const slowest = Math.max(...found.map((one) => one.play.everyMs ?? 0));
+  const isOne = play.kind === 'again';
+  if (slowest + 2 * againStepMs >= (isOne ? slowestAgainMs : slowestInTurnMs)) return '';
+  // Of two in turn each is pressed every second time.
+  const calmMs = (isOne ? 1 : 2) * Math.ceil((slowest + Math.max(frameMs, againStepMs)) / 10) * 10;
+  return `let ${isOne ? 'it' : 'each'} be heard again only after ${calmMs} ms, `;
 }
+
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 function pressedFinding(
   { project, frameMs }: CompiledProject,
@@ -131,8 +142,10 @@ function pressedFinding(
       ? `${names[0]}, ${pressed}, gives more than three ${kindWords[worst.kind]} in a second (${howMuch(worst, distanceMm)}).`
       : `${names.join(' and ')} in turn, ${pressed}, give more than three ${kindWords[worst.kind]} in a second (${howMuch(worst, distanceMm)}).`,
     mend: isOne
-      ? `Let it be heard again only after ${calmFromMs(found, frameMs)} ms, crossfade for longer, or calm the beginning of its show.`
-      : `Let each be heard again only after ${2 * calmFromMs(found, frameMs)} ms, give one a higher priority than the other, or calm the beginnings of their shows.`,
+      ? capital(`${apart(found, frameMs)}crossfade for longer, or calm its show, its beginning above all.`)
+      : capital(
+          `${apart(found, frameMs)}give one a higher priority than the other, or calm their shows, the beginnings above all.`,
+        ),
   };
 }
 

@@ -1,7 +1,7 @@
 // What a panel can play that must be looked at for flashes: every show by itself and into its own beginning, the ways into and back from every game
 // event, an event again and again at every rate that the director lets through, and two events in turn.
 // Not here: the analysis itself (src/light/flash-analysis.ts).
-import type { HeardEvent } from '../lampshow/index.ts';
+import { eventDefaults, type HeardEvent } from '../lampshow/index.ts';
 import type { GameEvent, Lampshow, Project } from '../project/index.ts';
 
 export interface FlashPlay {
@@ -23,16 +23,18 @@ export interface FlashPlay {
 
 const secondMs = 1000;
 /** Slower presses than one a second bring no second with more than one of them. */
-const slowestAgainMs = 1000;
+export const slowestAgainMs = 1000;
 /** Two in turn that are slower than this repeat at one each second, so each is looked at by itself. */
-const slowestInTurnMs = 500;
+export const slowestInTurnMs = 500;
 /** No hand, and no game's program, keeps a rate more exactly than that. */
-const againStepMs = 20;
+export const againStepMs = 20;
 const inTurnStepMs = 50;
 /** Long enough for a second of presses once the first have been answered. */
-const pressingMs = 1600;
+const pressingMs = 1400;
 /** Moments of the attract mode out of which an event is pressed. */
 const joinPhases = 3;
+
+const priorityOf = ({ priority }: GameEvent): number => priority ?? eventDefaults.priority;
 
 const nameOf = ({ id, name }: { readonly id: string; readonly name?: string }): string => name ?? id;
 
@@ -42,6 +44,8 @@ export function flashPlays(project: Project, frameMs: number): FlashPlay[] {
   const frames = (ms: number): number => Math.ceil(ms / frameMs);
   const showOf = (id: string): Lampshow => project.lampshows.find((show) => show.id === id)!;
   const attract = showOf(project.attractMode);
+  // What waits until a show is over can't chop it up; and of two events only those of one priority cut each other short.
+  const interrupting = events.filter(({ when }) => when !== 'queue');
   return [
     ...project.lampshows.map((show) => ({
       title: nameOf(show),
@@ -54,9 +58,12 @@ export function flashPlays(project: Project, frameMs: number): FlashPlay[] {
       kind: 'alone' as const,
     })),
     ...events.flatMap((event) => joins(event, attract, showOf(event.lampshow), frames)),
-    ...events.flatMap((event) => again(event, attract, frameMs)),
-    ...events.flatMap((first, index) =>
-      events.slice(index + 1).flatMap((second) => inTurn(first, second, attract, frameMs)),
+    ...interrupting.flatMap((event) => again(event, attract, frameMs)),
+    ...interrupting.flatMap((first, index) =>
+      interrupting
+        .slice(index + 1)
+        .filter((second) => priorityOf(first) === priorityOf(second))
+        .flatMap((second) => inTurn(first, second, attract, frameMs)),
     ),
   ];
 }

@@ -4,6 +4,8 @@ export * from './check.ts';
 export * from './compile.ts';
 export * from './event-findings.ts';
 export * from './export.ts';
+export * from './flash-findings.ts';
+export * from './flash-plays.ts';
 export * from './give-up.ts';
 export * from './intel-hex.ts';
 export * from './sketch.ts';

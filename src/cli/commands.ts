@@ -1,6 +1,6 @@
 // The commands as rows of data: name, one line of help, and what they do. Each returns its exit status; unusable input is thrown and told
 // by main.ts. What they print with --json is a contract that scripts depend on.
-import { examine, hasErrors } from '../board/index.ts';
+import { byGravity, examine, flashCaution, hasErrors, noFlashes } from '../board/index.ts';
 import {
   expectedDiffers,
   type HeardEvent,
@@ -19,6 +19,7 @@ import { inspectTarget, sha256 } from './earlier-export.ts';
 import { eventLog, pressLogEvents, pressLogNamed } from './event-log.ts';
 import { loadProject, realTarget, writeFileWhole, writeFolderWhole } from './files.ts';
 import { fit } from './fit.ts';
+import { findFlashes } from './flashes.ts';
 import { parseOptions, required, showId, wholeNumber } from './options.ts';
 import { paint } from './paint.ts';
 import { picture } from './picture.ts';
@@ -41,8 +42,9 @@ async function check(args: readonly string[], { console, root }: Context): Promi
   const { positionals, options } = parseOptions(args, { json: 'flag' }, 1);
   const project = loadProject(positionals[0]!);
   const examination = examine(project, readTemplates(root));
+  const flashes = await findFlashes(project, examination, root);
   const ledCount = project.runs.reduce((sum, run) => sum + run.ledCount, 0);
-  const { findings } = examination;
+  const findings = byGravity([...examination.findings, ...(flashes ?? [])]);
   if (options.json) console.print(json({ ledCount, runCount: project.runs.length, findings }));
   else {
     for (const finding of findings) console.print(findingLine(finding));
@@ -52,6 +54,7 @@ async function check(args: readonly string[], { console, root }: Context): Promi
       console.print(
         `SRAM ${budget.sram.usedBytes} bytes used, ${budget.sram.freeBytes} free. Flash ${budget.flash.usedBytes} bytes used, ${budget.flash.freeBytes} free.`,
       );
+    if (flashes?.length === 0) console.print(noFlashes());
     if (findings.length === 0) console.print('No findings.');
   }
   return statusOf(examination);
@@ -159,12 +162,16 @@ async function exportFolder(args: readonly string[], { console, root }: Context)
   const folder = realTarget(required('out', options.out));
   const start = options.start === undefined ? project.attractMode : showId('start', options.start, project);
   const earlier = inspectTarget(folder);
-  const { files, report } = planExport(project, readTemplates(root), sha256, {
+  const templates = readTemplates(root);
+  const flashes = await findFlashes(project, examine(project, templates), root);
+  const { files, report } = planExport(project, templates, sha256, {
     start,
+    ...(flashes && { flashes }),
     ...(earlier?.ownCode === undefined ? {} : { ownCode: earlier.ownCode }),
   });
   writeFolderWhole(folder, files, earlier?.files);
   for (const finding of report.findings) console.complain(findingLine(finding));
+  if (flashes) console.complain(flashCaution);
   console.print(
     `${files.size} files in ${folder}; after power-up the board plays "${start}", a frame every ${report.frameMs} ms.`,
   );

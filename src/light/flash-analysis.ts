@@ -50,6 +50,8 @@ export class FlashAnalysis {
   /** For each kind and cell the frame up to which it has flashed too often, plus one; 0 for never. */
   private readonly flashedUntil = { general: new Int32Array(0), red: new Int32Array(0) };
   private readonly found: FlashSpan[] = [];
+  /** The frame before: where nothing changed, the light is the same. */
+  private bytes = new Uint8Array();
   private frame = 0;
 
   constructor(of: FlashScene) {
@@ -65,7 +67,10 @@ export class FlashAnalysis {
   /** `wireBytes`: one frame as it goes out. */
   add(wireBytes: Uint8Array): void {
     const { scene, points } = this.of;
-    lightAtPoints(points, ledFlux(scene.sources, wireBytes, this.flux), this.light);
+    if (!isSame(wireBytes, this.bytes)) {
+      this.bytes = wireBytes.slice();
+      lightAtPoints(points, ledFlux(scene.sources, wireBytes, this.flux), this.light);
+    }
     const flashing = this.counter.add(this.light);
     if (flashing.hasGeneral) this.note('general', flashing.general);
     if (flashing.hasRed) this.note('red', flashing.red);
@@ -107,4 +112,10 @@ export class FlashAnalysis {
       };
     else this.found.push({ kind, fromMs, toMs, area, mostAreaMm2: allowed });
   }
+}
+
+function isSame(a: Uint8Array, b: Uint8Array): boolean {
+  if (a.length !== b.length) return false;
+  for (let i = 0; i < a.length; i++) if (a[i] !== b[i]) return false;
+  return true;
 }

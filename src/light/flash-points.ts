@@ -18,9 +18,9 @@ export interface FlashPoints {
 
 /** Fine enough for the area of a ten-degree field seen from arm's length; more cells only take time. */
 const cellMm = 10;
-const mostCells = 800;
+const mostCells = 500;
 /** Light under this share of an LED's peak is left out; what it would have lit there is given to the places nearer by. */
-const ignoredShare = 1 / 300;
+const ignoredShare = 1 / 100;
 
 /** `whiteShare`: the brightness at which the panel's white is meant, 0 to 1. */
 export function flashPoints(scene: LightScene, whiteShare: number): FlashPoints {

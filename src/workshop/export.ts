@@ -1,6 +1,14 @@
 // The export as a pure plan: every file's path and bytes, and the report that lists them. Same project, same bytes: nothing here reads a
 // clock; dates come from the document. Writing it all or not at all is src/cli's matter.
-import { type ExportOptions, type FirmwareTemplates, planFirmware, reportPath } from '../board/index.ts';
+import {
+  byGravity,
+  type ExportOptions,
+  type FirmwareTemplates,
+  flashCaution,
+  noFlashes,
+  planFirmware,
+  reportPath,
+} from '../board/index.ts';
 import type { Layout } from '../panel/index.ts';
 import type { Finding, Project } from '../project/index.ts';
 import { cutList, cutListCsv } from './cut-list.ts';
@@ -16,6 +24,8 @@ export interface ExportReport {
   readonly frameMs: number;
   readonly framesPerSecond: Readonly<Record<string, number>>;
   readonly findings: readonly Finding[];
+  /** What the flash analysis says; absent where the shows could not be played. */
+  readonly flashes?: { readonly found: number; readonly says: string; readonly caution: string };
   readonly files: readonly { readonly path: string; readonly sha256: string }[];
 }
 
@@ -63,7 +73,14 @@ export function planExport(
     framesPerSecond: Object.fromEntries(
       [...examination.speed.framesPerSecond].map(([show, fps]) => [show, Math.round(fps * 10) / 10]),
     ),
-    findings: examination.findings,
+    findings: byGravity([...examination.findings, ...(options.flashes ?? [])]),
+    ...(options.flashes && {
+      flashes: {
+        found: options.flashes.length,
+        says: options.flashes.length === 0 ? noFlashes() : 'Flashes found: see the findings.',
+        caution: flashCaution,
+      },
+    }),
     files: [...files].map(([path, bytes]) => ({ path, sha256: sha256(bytes) })),
   };
   files.set(reportPath, encoder.encode(`${JSON.stringify(report, null, 2)}\n`));
