@@ -28,7 +28,7 @@ const framesASlice = 8;
 
 /** All sequences that break a rule. The player holds the project's show data, and nobody else may use it until the end. Show data must exist. */
 export function* flashesOf(
-  compiled: CompiledProject,
+  compiled: Pick<CompiledProject, 'project' | 'layout' | 'frameMs'>,
   player: Player,
   distanceMm: number = usualDistanceMm,
 ): Generator<undefined, FlashFound[], undefined> {

@@ -1,7 +1,7 @@
 // What the builder takes away: the planned export, single files of it, or all of it as one zip. Same project, same bytes.
 import { zipSync } from 'fflate';
 import type { FirmwareTemplates } from '../../board/index.ts';
-import type { Project } from '../../project/index.ts';
+import type { Finding, Project } from '../../project/index.ts';
 import { type ExportPlan, planExport } from '../../workshop/index.ts';
 
 async function sha256(bytes: Uint8Array): Promise<string> {
@@ -10,15 +10,21 @@ async function sha256(bytes: Uint8Array): Promise<string> {
 }
 
 /** The browser hashes only in its own time, and the plan wants hashes at once: so it is made twice, first to learn what to hash. */
-export async function exportPlan(project: Project, templates: FirmwareTemplates): Promise<ExportPlan> {
+export async function exportPlan(
+  project: Project,
+  templates: FirmwareTemplates,
+  flashes?: readonly Finding[],
+): Promise<ExportPlan> {
   const inputs: Uint8Array[] = [];
-  planExport(project, templates, (bytes) => {
+  const options = flashes ? { flashes } : {};
+  const note = (bytes: Uint8Array) => {
     inputs.push(bytes);
     return '';
-  });
+  };
+  planExport(project, templates, note, options);
   const hashes = await Promise.all(inputs.map(sha256));
   let next = 0;
-  return planExport(project, templates, () => hashes[next++]!);
+  return planExport(project, templates, () => hashes[next++]!, options);
 }
 
 /** Zip keeps local time: noon of its first day is that day in every time zone. */

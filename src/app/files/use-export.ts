@@ -1,6 +1,8 @@
 // The export of the document as it stands, planned when the page has time; and handing its files to the builder.
 import { useDeferredValue, useEffect, useState } from 'react';
 import type { ExportPlan } from '../../workshop/index.ts';
+import { settledFlashes } from '../survey/flashes.ts';
+import { useFlashes } from '../survey/use-flashes.ts';
 import { useCommander, useProject, useWorkbench } from '../workbench/context.ts';
 import { baseName, endingOf, exportPlan, mediaTypes, zipOf } from './exports.ts';
 import { fileNameOf, projectExtension } from './file-store.ts';
@@ -9,10 +11,12 @@ import { fileNameOf, projectExtension } from './file-store.ts';
 export function useExport(): ExportPlan | undefined {
   const { ports } = useWorkbench();
   const project = useDeferredValue(useProject((one) => one));
+  const flashes = useFlashes();
+  const findings = flashes.state === 'found' ? flashes.findings : undefined;
   const [plan, setPlan] = useState<ExportPlan>();
   useEffect(() => {
     let wanted = true;
-    exportPlan(project, ports.templates).then(
+    exportPlan(project, ports.templates, findings).then(
       (made) => wanted && setPlan(made),
       (error: unknown) =>
         setPlan(() => {
@@ -22,7 +26,7 @@ export function useExport(): ExportPlan | undefined {
     return () => {
       wanted = false;
     };
-  }, [project, ports]);
+  }, [project, ports, findings]);
   return plan;
 }
 
@@ -36,7 +40,11 @@ export interface SaveExport {
 export function useSaveExport(): SaveExport {
   const { files } = useCommander();
   const workbench = useWorkbench();
-  const planned = () => exportPlan(workbench.project, workbench.ports.templates);
+  // The report repeats what the flash analysis says, so it is waited for.
+  const planned = async () => {
+    const flashes = await settledFlashes(workbench);
+    return exportPlan(workbench.project, workbench.ports.templates, flashes);
+  };
   const give = (name: string, bytes: Uint8Array) =>
     files.saveBytes(name, new Uint8Array(bytes), mediaTypes[endingOf(name)] ?? 'application/octet-stream');
   const save = async (path: string) => {

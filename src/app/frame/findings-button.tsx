@@ -1,11 +1,18 @@
 // How many findings there are, and a click lists them: how grave, what, and how to mend it; each leads to its cause.
-import { useId, useState } from 'react';
+import { useId, useMemo, useState } from 'react';
+import { byGravity } from '../../board/index.ts';
+import { useFlashes } from '../survey/use-flashes.ts';
 import { useFigures } from '../workbench/context.ts';
 import css from './findings.module.css';
 import { FindingsList } from './findings-list.tsx';
 
 export function FindingsButton() {
-  const { findings } = useFigures();
+  const { findings: ofFigures } = useFigures();
+  const flashes = useFlashes();
+  const findings = useMemo(
+    () => (flashes.state === 'found' ? byGravity([...ofFigures, ...flashes.findings]) : ofFigures),
+    [ofFigures, flashes],
+  );
   const [listed, setListed] = useState(false);
   const listId = useId();
   return (

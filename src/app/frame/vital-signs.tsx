@@ -6,6 +6,7 @@ import { ShortName } from '../fields/index.ts';
 import { figure } from '../format.ts';
 import { showName } from '../playback/frames.ts';
 import { SurveyFigure } from '../survey/survey-figure.tsx';
+import { useFlashes } from '../survey/use-flashes.ts';
 import { useFigures, usePlaybackPart, useProject, useSettled, useWorkbench } from '../workbench/context.ts';
 import { nothing, type Selection } from '../workbench/selection.ts';
 import type { StageId } from '../workbench/workbench.ts';
@@ -53,6 +54,17 @@ const Memory = ({
   </>
 );
 
+/** Never that a show is harmless: only that none were found, or how many. */
+function FlashWords() {
+  const flashes = useFlashes();
+  if (flashes.state === 'looking') return 'looking...';
+  if (flashes.state !== 'found') return <b>not known</b>;
+  const { length } = flashes.findings;
+  return (
+    <b data-flashes={length === 0 ? 'none' : 'some'}>{length === 0 ? 'none found' : `found: ${length}`}</b>
+  );
+}
+
 export function VitalSigns() {
   const { power } = useFigures();
   const { budget, frameMs, project } = useSettled();
@@ -95,6 +107,9 @@ export function VitalSigns() {
         </Sign>
         <Sign name="speed" stage="board">
           <b>{hasLeds ? (1000 / frameMs).toFixed(1) : '-'}</b> frames/s
+        </Sign>
+        <Sign name="flashes" stage="lampshows">
+          Flashes <FlashWords />
         </Sign>
       </ul>
     </footer>

@@ -1,7 +1,9 @@
-// Surveys the chosen show for everything below.
+// Surveys the chosen show, and all that the project can play for flashes, for everything below.
 import type { ReactNode } from 'react';
+import { useFlashSurveying } from './use-flashes.ts';
 import { SurveyContext, useSurveying } from './use-show-survey.ts';
 
-export const Surveyor = ({ children }: { readonly children: ReactNode }) => (
-  <SurveyContext.Provider value={useSurveying()}>{children}</SurveyContext.Provider>
-);
+export function Surveyor({ children }: { readonly children: ReactNode }) {
+  useFlashSurveying();
+  return <SurveyContext.Provider value={useSurveying()}>{children}</SurveyContext.Provider>;
+}

@@ -7,6 +7,7 @@ import {
   type FirmwareTemplates,
   recompileProject,
   relaidProject,
+  usualDistanceMm,
 } from '../../board/index.ts';
 import { type Player, wireByteCount } from '../../lampshow/index.ts';
 import type { PointMm } from '../../panel/index.ts';
@@ -22,6 +23,7 @@ import {
   undone,
 } from '../../project/index.ts';
 import { Playback } from '../playback/playback.ts';
+import type { Flashes } from '../survey/flashes.ts';
 import { type Figures, figuresOf } from './figures.ts';
 import { firstStrokes, type Painting } from './painting.ts';
 import { followedClips, liveSelection, nothing, type Selection, sameSelection } from './selection.ts';
@@ -100,6 +102,7 @@ export interface WorkbenchState {
   /** Clips that were copied last, for pasting into any show of the project. */
   readonly copiedClips: readonly CopiedClip[];
   readonly painting: Painting;
+  readonly flashes: Flashes;
 }
 
 export type ScreenPart = Partial<
@@ -120,6 +123,7 @@ export type ScreenPart = Partial<
     | 'spots'
     | 'copiedClips'
     | 'painting'
+    | 'flashes'
   >
 >;
 
@@ -187,6 +191,7 @@ export class Workbench {
       spots: [],
       copiedClips: [],
       painting: firstStrokes,
+      flashes: { distanceMm: usualDistanceMm, answer: undefined },
       ...parts,
     }));
   }

@@ -26,6 +26,7 @@ import {
 import { useEdit, useProject, useWorkbench } from '../../workbench/context.ts';
 import { nothing } from '../../workbench/selection.ts';
 import { clipEndMs } from './clip-times.ts';
+import { FlashGroup } from './flash-group.tsx';
 import { unusedGradients } from './gradient-stops.ts';
 import css from './inspector.module.css';
 import { chooseRow, useChosenRow } from './row-choice.ts';
@@ -212,6 +213,7 @@ export function ShowPane({ show }: { readonly show: Lampshow }) {
         )}
       </Group>
       <Rows show={show} />
+      <FlashGroup show={show} />
       <LoopGroup show={show} />
       <MarkerGroup show={show} />
       <BeatGroup show={show} />

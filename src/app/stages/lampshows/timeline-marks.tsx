@@ -5,6 +5,7 @@ import { changeMarker, deleteMarker, type Lampshow, type Marker } from '../../..
 import { seconds } from '../../format.ts';
 import { useCommander, useEdit, useWorkbench } from '../../workbench/context.ts';
 import { attractingMs, draggedMoment } from './clip-times.ts';
+import { FlashMarks } from './flash-marks.tsx';
 import css from './timeline.module.css';
 
 const thresholdPx = 3;
@@ -147,6 +148,7 @@ export const Marks = memo(function Marks({ show, extent }: MarksProps) {
         </button>
       </div>
       <div className={css['marks-track']}>
+        <FlashMarks show={show} extent={extent} />
         <Lines timesMs={show.beatsMs ?? []} extent={extent} kind="beats" />
         {show.markers?.map((marker, index) => (
           <MarkerButton
