@@ -10,7 +10,10 @@ export class ByteWriter {
   }
 
   u8(value: number): void {
-    this.number(value, 1);
+    // Most of what is written is bytes: they take no list of their own.
+    if (!Number.isInteger(value) || value < 0 || value > 255)
+      throw new RangeError(`${value} is no 8-bit number`);
+    this.values.push(value);
   }
 
   u16(value: number): void {
@@ -29,7 +32,7 @@ export class ByteWriter {
   }
 
   append(bytes: Iterable<number>): void {
-    for (const byte of bytes) this.number(byte, 1);
+    for (const byte of bytes) this.u8(byte);
   }
 
   /** Zeros up to the next multiple of `boundary`. */
@@ -61,7 +64,7 @@ export class ByteWriter {
     return Uint8Array.from(this.values);
   }
 
-  private number(value: number, width: 1 | 2 | 4): void {
+  private number(value: number, width: 2 | 4): void {
     this.values.push(...numberBytes(value, width));
   }
 }

@@ -27,11 +27,11 @@ export const frameEntrySize = 8;
 
 const bitsFor = (colourCount: number): 1 | 2 | 4 => (colourCount <= 2 ? 1 : colourCount <= 4 ? 2 : 4);
 
-function colourAt(effect: PaintedEffect, cells: string, cell: number): number {
-  const colour = Number.parseInt(cells.charAt(cell), 16);
-  if (!(colour < effect.palette.length))
-    throw new Error(`cell ${cell} has no colour of the palette; the project was not checked`);
-  return colour;
+/** What each digit's character code stands for; a digit of no colour of the palette has none. */
+function colourOfCode({ palette }: PaintedEffect): readonly (number | undefined)[] {
+  const colours: number[] = [];
+  for (let colour = 0; colour < palette.length; colour++) colours[colour.toString(16).charCodeAt(0)] = colour;
+  return colours;
 }
 
 /**
@@ -41,14 +41,18 @@ function colourAt(effect: PaintedEffect, cells: string, cell: number): number {
 export function packFrames(effect: PaintedEffect, leds: readonly PointMm[]): PackedFrames {
   const bits = bitsFor(effect.palette.length);
   const cellOfLed = cellsOf(leds, effect);
+  const colours = colourOfCode(effect);
   const known = new Map<string, Uint8Array>();
   const packed = effect.frames.map(({ cells }) => {
     const bytes = new Uint8Array(Math.ceil((leds.length * bits) / 8));
-    for (const [led, cell] of cellOfLed.entries()) {
-      const bit = led * bits;
-      bytes[bit >> 3]! |= colourAt(effect, cells, cell) << (bit & 7);
+    for (let led = 0, bit = 0; led < cellOfLed.length; led++, bit += bits) {
+      const cell = cellOfLed[led]!;
+      const colour = colours[cells.charCodeAt(cell)];
+      if (colour === undefined)
+        throw new Error(`cell ${cell} has no colour of the palette; the project was not checked`);
+      bytes[bit >> 3]! |= colour << (bit & 7);
     }
-    const key = bytes.join();
+    const key = String.fromCharCode(...bytes);
     const same = known.get(key) ?? bytes;
     known.set(key, same);
     return same;

@@ -276,7 +276,7 @@ test('an animated GIF becomes frames with its own times, chosen or dropped; what
     },
     [...gif],
   );
-  await page.dispatchEvent('[data-drop-picture]', 'drop', { dataTransfer: data });
+  await page.dispatchEvent('[data-paint-cells]', 'drop', { dataTransfer: data });
   await expectGif();
   await chosen('notes.png', 'image/png', Buffer.from('no picture at all'));
   await expect(page.getByText('“notes.png” was not taken in')).toBeVisible();

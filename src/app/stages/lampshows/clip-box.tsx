@@ -66,7 +66,14 @@ export const ClipBox = memo(function ClipBox({
     const chosen = chosenClips(selection);
     return chosen?.show === show && chosen.spots.some((spot) => spot.row === row && spot.clip === index);
   });
-  const source = useMemo(() => clipSource(project, layout, clip), [project, layout, clip]);
+  // A stroke changes the cells with every move: their weave follows when the hand rests.
+  const settled = project.lampshows.find(({ id }) => id === show)?.rows[row]?.clips[index];
+  const woven =
+    clip.effect.kind === 'painted' && settled?.effect.kind === 'painted' ? settled.effect : clip.effect;
+  const source = useMemo(
+    () => clipSource(project, layout, woven === clip.effect ? clip : { ...clip, effect: woven }),
+    [project, layout, clip, woven],
+  );
   const density = Math.min(mostDensity, globalThis.devicePixelRatio);
   const pxPerMs = inView.trackPx / extent;
   const leftPx = clip.startMs * pxPerMs;

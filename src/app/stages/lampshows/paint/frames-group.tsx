@@ -194,7 +194,7 @@ function Times({ painted }: { readonly painted: PaintedPlace }) {
         }
       />
       <NumberField
-        label="Fades into the next over"
+        label="Next fades in over"
         unit="s"
         digits={3}
         step={0.05}

@@ -1,4 +1,4 @@
-// The inspector while cells are painted on the glass: frames, tool, colours, whole frames, grid, pictures and the price.
+// The inspector while cells are painted on the glass: tool, colours, frames with their price, whole frames, grid, pictures.
 import { Button, Buttons, InspectorTitle } from '../../../fields/index.ts';
 import { setPaintMode } from '../../../workbench/commands/paint-commands.ts';
 import { useProject, useWorkbench } from '../../../workbench/context.ts';
@@ -24,9 +24,9 @@ export function PaintPane({ painted }: { readonly painted: PaintedPlace }) {
           Done
         </Button>
       </Buttons>
-      <FramesGroup painted={painted} />
       <ToolsGroup />
       <ColoursGroup painted={painted} />
+      <FramesGroup painted={painted} />
       <WholeFrameGroup painted={painted} />
       <GridGroup painted={painted} />
       <PicturesGroup painted={painted} />
