@@ -1,4 +1,4 @@
-// Builds the page, and lets tests and the command line load the same sources. The document's validator is generated here from its schema,
+// Builds the page, and lets tests and the command line load the same sources. The validators of files are generated here from their schemas,
 // because a content security policy without eval forbids doing so in the page.
 import react from '@vitejs/plugin-react';
 import { Ajv } from 'ajv';
@@ -6,15 +6,20 @@ import standalone from 'ajv/dist/standalone/index.js';
 import type { Plugin } from 'vite';
 import { defineConfig } from 'vitest/config';
 import { projectSchema } from './src/project/schema.ts';
+import { packSchema } from './src/project/schema-pack.ts';
 
-const validatorId = 'virtual:project-validator';
+const validated: ReadonlyMap<string, object> = new Map<string, object>([
+  ['virtual:project-validator', projectSchema],
+  ['virtual:pack-validator', packSchema],
+]);
 
-function projectValidator(): Plugin {
+function fileValidators(): Plugin {
   return {
-    name: 'project-validator',
-    resolveId: (id) => (id === validatorId ? `\0${validatorId}` : undefined),
+    name: 'file-validators',
+    resolveId: (id) => (validated.has(id) ? `\0${id}` : undefined),
     load(id) {
-      if (id !== `\0${validatorId}`) return undefined;
+      const schema = id.startsWith('\0') ? validated.get(id.slice(1)) : undefined;
+      if (!schema) return undefined;
       const ajv = new Ajv({
         code: { source: true, esm: true, lines: true },
         strict: true,
@@ -29,7 +34,7 @@ function projectValidator(): Plugin {
         typeof loaded === 'function' ? loaded : (loaded as { default: unknown }).default
       ) as typeof standalone;
       const imports: string[] = [];
-      const code = generate(ajv, ajv.compile(projectSchema)).replace(
+      const code = generate(ajv, ajv.compile(schema)).replace(
         /require\("(ajv\/dist\/runtime\/[^"]+)"\)\.default/g,
         (_: string, path: string) => {
           const name = `runtime${imports.length}`;
@@ -50,6 +55,7 @@ export const contentSecurityPolicy = [
   // The hash lets the component library set 'touch-action' on pressable things by its one style element.
   "style-src 'self' 'sha256-38RhXrc7EdReTKsOm23ZPOCUgniTUUcjky8QOOrQx6o='",
   "img-src 'self' blob:",
+  "media-src 'self' blob:",
   "connect-src 'self'",
   "object-src 'none'",
   "base-uri 'none'",
@@ -58,8 +64,8 @@ export const contentSecurityPolicy = [
 ].join('; ');
 
 export default defineConfig({
-  plugins: [projectValidator(), react()],
-  worker: { format: 'es', plugins: () => [projectValidator()] },
+  plugins: [fileValidators(), react()],
+  worker: { format: 'es', plugins: () => [fileValidators()] },
   build: { target: 'es2023', assetsInlineLimit: 0 },
   preview: {
     headers: { 'Content-Security-Policy': contentSecurityPolicy, 'X-Content-Type-Options': 'nosniff' },

@@ -2,7 +2,16 @@
 // Not here: which LEDs an area comes to hold (src/panel/areas.ts). What a limit forbids is left undone, and numbers
 // are brought inside the schema's bounds.
 import { withinSchema } from './bounds.ts';
-import { byId, indexById, membersOrNone, mustBeNew, mustHoldMembers, setName } from './edits-parts.ts';
+import {
+  applyChange,
+  byId,
+  idFrom,
+  indexById,
+  membersOrNone,
+  mustBeNew,
+  mustHoldMembers,
+  setName,
+} from './edits-parts.ts';
 import type { Edit } from './history.ts';
 import { limits } from './limits.ts';
 import { areaSchema } from './schema-areas.ts';
@@ -34,6 +43,14 @@ export const renameArea =
   (id: string, name: string): Edit =>
   (project) =>
     setName(project.areas, indexById(project.areas, id, 'area'), name);
+
+/** Sets what an area is on any panel, in an id's letters: `Sky, top` is kept as `sky-top`. An empty role is taken away. */
+export const setAreaRole =
+  (id: string, role: string): Edit =>
+  (project) =>
+    applyChange(project.areas, indexById(project.areas, id, 'area'), {
+      role: role.trim() === '' ? undefined : idFrom(role),
+    });
 
 /** Sets what belongs to an area; nothing at all makes it an area of no runs. */
 export const setAreaMembers =

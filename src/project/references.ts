@@ -32,7 +32,7 @@ const lookUp = (problems: Problem[], at: string, known: Known, id: string): void
   if (!known.ids.has(id)) problems.push(unknownId(at, known, id));
 };
 
-function duplicateIds(
+export function duplicateIds(
   problems: Problem[],
   list: string,
   rows: readonly { readonly id?: string }[] | undefined,
@@ -127,11 +127,16 @@ function areaMembers(problems: Problem[], project: Project, area: Area, a: numbe
   }
 }
 
-function shows(problems: Problem[], project: Project): void {
-  const areas: Known = { what: 'an area of this project', ids: idsOf(project.areas) };
-  const gradients: Known = { what: 'a gradient of this project', ids: idsOf(project.gradients) };
-  const lampshows: Known = { what: 'a lampshow of this project', ids: idsOf(project.lampshows) };
-  lookUp(problems, '/attractMode', lampshows, project.attractMode);
+/** What shows refer to, and all that refers to shows. */
+type ShowParts = Pick<Project, 'gradients' | 'lampshows' | 'gameEvents' | 'pressLogs'> & {
+  readonly areas: readonly { readonly id: string }[];
+};
+
+/** Broken rules between shows, and what they refer to. `owner` is what holds them, in words. */
+export function showProblems(problems: Problem[], project: ShowParts, owner = 'this project'): void {
+  const areas: Known = { what: `an area of ${owner}`, ids: idsOf(project.areas) };
+  const gradients: Known = { what: `a gradient of ${owner}`, ids: idsOf(project.gradients) };
+  const lampshows: Known = { what: `a lampshow of ${owner}`, ids: idsOf(project.lampshows) };
   for (const [e, event] of (project.gameEvents ?? []).entries())
     lookUp(problems, pointer('gameEvents', e, 'lampshow'), lampshows, event.lampshow);
   pressLogs(problems, project, lampshows);
@@ -156,7 +161,7 @@ function shows(problems: Problem[], project: Project): void {
     problems.push(tooMany('/lampshows', 'clips in all shows together', limits.clips, allClips));
 }
 
-function pressLogs(problems: Problem[], project: Project, lampshows: Known): void {
+function pressLogs(problems: Problem[], project: ShowParts, lampshows: Known): void {
   const events: Known = { what: 'a game event of this project', ids: idsOf(project.gameEvents ?? []) };
   for (const [l, log] of (project.pressLogs ?? []).entries()) {
     const at = (...parts: (string | number)[]) => pointer('pressLogs', l, ...parts);
@@ -217,6 +222,8 @@ export function referenceProblems(project: Project): Problem[] {
   chains(problems, project, runs);
   builtRuns(problems, project, runs, stripIds);
   for (const [a, area] of project.areas.entries()) areaMembers(problems, project, area, a, runs);
-  shows(problems, project);
+  const lampshows: Known = { what: 'a lampshow of this project', ids: idsOf(project.lampshows) };
+  lookUp(problems, '/attractMode', lampshows, project.attractMode);
+  showProblems(problems, project);
   return problems;
 }

@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import * as edits from '../../src/project/edits-areas.ts';
 import { type Area, edited, limits, startHistory } from '../../src/project/index.ts';
-import { type EditCase, holdsLaws, testCases } from '../support/edit-laws.ts';
+import { type EditCase, holdsLaws, testCases, withValues } from '../support/edit-laws.ts';
 import { sample } from '../support/lamploom.ts';
 
 const corner: Area = {
@@ -57,6 +57,20 @@ const cases: readonly EditCase[] = [
     on: 'first-light',
     edit: edits.renameArea('sky', ''),
     leaves: () => ({ '/areas/0/name': undefined }),
+  },
+  {
+    name: 'setAreaRole',
+    fact: 'sets the role in the letters of an id',
+    on: 'first-light',
+    edit: edits.setAreaRole('sky', 'Sky, top'),
+    leaves: () => ({ '/areas/0/role': 'sky-top' }),
+  },
+  {
+    name: 'setAreaRole',
+    fact: 'takes an empty role away',
+    on: withValues(sample('first-light'), { '/areas/0/role': 'heaven' }),
+    edit: edits.setAreaRole('sky', ' '),
+    leaves: () => ({ '/areas/0/role': undefined }),
   },
   {
     name: 'setAreaMembers',

@@ -464,6 +464,7 @@ const throws: { readonly [K in EditName]: Throw } = {
       : undefined,
   deleteArea: withArea((id) => areas.deleteArea(id)),
   renameArea: withArea((id, _, draw) => areas.renameArea(id, one(draw, ['', 'Name']))),
+  setAreaRole: withArea((id, _, draw) => areas.setAreaRole(id, one(draw, ['', 'sky', 'Été 2']))),
   setAreaMembers: (p, draw) =>
     p.areas.length > 0 && p.runs.length > 0
       ? areas.setAreaMembers(one(draw, p.areas).id, members(p, draw))
