@@ -1,7 +1,15 @@
 // The chosen clip in the inspector: when, what, how it moves, in which colours, over what, and what it costs the board.
 import { useCallback, useMemo } from 'react';
 import { areaLeds } from '../../../panel/index.ts';
-import { type Change, type Clip, type ClipPlace, changeClip, type Project } from '../../../project/index.ts';
+import {
+  type Change,
+  type Clip,
+  type ClipPlace,
+  changeClip,
+  type Effect,
+  type EffectKind,
+  type Project,
+} from '../../../project/index.ts';
 import { Group, InspectorTitle, NumberField, Segments, SelectField } from '../../fields/index.ts';
 import { figure } from '../../format.ts';
 import { useProject, useSettled, useWorkbench } from '../../workbench/context.ts';
@@ -10,6 +18,7 @@ import { CycleGroup, EnvelopeGroup } from './brightness-group.tsx';
 import { ArrangingGroup } from './clip-arranging.tsx';
 import { changedKind } from './effect-defaults.ts';
 import { EffectFields } from './effect-fields.tsx';
+import { EffectPictures } from './effect-pictures.tsx';
 import { GradientGroup } from './gradient-group.tsx';
 import css from './inspector.module.css';
 import { paintingFor } from './paint/first-painting.ts';
@@ -46,6 +55,9 @@ export function ClipPane({ place, clip }: { readonly place: ClipPlace; readonly 
     [workbench, place],
   );
   const { effect } = clip;
+  const effectOf = (kind: EffectKind): Effect =>
+    kind === 'painted' ? paintingFor(project, layout, clip) : changedKind(effect, kind, panel);
+  const chooseEffect = (kind: EffectKind) => change('Change effect', { effect: effectOf(kind) });
   // Dragging a clip changes its times alone: these many fields stay as they are.
   const effectFields = useMemo(
     () => (
@@ -81,15 +93,9 @@ export function ClipPane({ place, clip }: { readonly place: ClipPlace; readonly 
           label="Effect"
           value={clip.effect.kind}
           choices={effectChoices}
-          onChange={(kind) =>
-            change('Change effect', {
-              effect:
-                kind === 'painted'
-                  ? paintingFor(project, layout, clip)
-                  : changedKind(clip.effect, kind, panel),
-            })
-          }
+          onChange={chooseEffect}
         />
+        <EffectPictures clip={clip} effectOf={effectOf} onChoose={chooseEffect} />
         <SelectField
           label="Area"
           value={clip.area}

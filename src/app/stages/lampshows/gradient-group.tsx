@@ -10,6 +10,7 @@ import {
   renameGradient,
   setGradientStops,
 } from '../../../project/index.ts';
+import { useArtworkReaders } from '../../canvas/use-artwork.ts';
 import {
   Button,
   Buttons,
@@ -19,7 +20,8 @@ import {
   SelectField,
   TextField,
 } from '../../fields/index.ts';
-import { useEdit, useProject, useWorkbench } from '../../workbench/context.ts';
+import { useEdit, useProject, useSettled, useWorkbench } from '../../workbench/context.ts';
+import { artworkStops } from './artwork-gradient.ts';
 import { GradientBar } from './gradient-bar.tsx';
 import {
   clipsWith,
@@ -114,6 +116,39 @@ function StopFields({
   );
 }
 
+/** Nothing where there is no artwork, or no LED. */
+function FromArtwork({ place, clip }: { readonly place: ClipPlace; readonly clip: Clip }) {
+  const workbench = useWorkbench();
+  const edit = useEdit();
+  const { layout } = useSettled();
+  const hasArtwork = useProject(({ panel }) => panel.artwork !== undefined);
+  const { widthMm, heightMm } = useProject(({ panel }) => panel);
+  const { colourAt } = useArtworkReaders(widthMm, heightMm);
+  if (!hasArtwork) return null;
+  return (
+    <Button
+      onPress={() => {
+        const { project } = workbench;
+        const area = project.areas.find(({ id }) => id === clip.area);
+        const read = colourAt();
+        const stops = area && read ? artworkStops(layout, area, read) : [];
+        if (stops.length === 0) return;
+        edit(
+          'Take the artwork’s colours',
+          plannedGradient(
+            project,
+            place,
+            { stops } as Pick<Gradient, 'stops'>,
+            `${nameOf(area!)}, as printed`,
+          ).edit,
+        );
+      }}
+    >
+      From the artwork
+    </Button>
+  );
+}
+
 export function GradientGroup({ place, clip }: { readonly place: ClipPlace; readonly clip: Clip }) {
   const edit = useEdit();
   const project = useProject((one) => one);
@@ -149,6 +184,7 @@ export function GradientGroup({ place, clip }: { readonly place: ClipPlace; read
         <Button onPress={() => edit('New gradient', plannedGradient(project, place, gradient).edit)}>
           {others > 0 ? 'New one for this clip' : 'New'}
         </Button>
+        <FromArtwork place={place} clip={clip} />
       </Buttons>
     </Group>
   );

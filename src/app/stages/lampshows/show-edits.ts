@@ -135,8 +135,13 @@ export function plannedCopy(project: Project, show: Lampshow): Planned<string> {
 }
 
 /** A gradient of the clip's own, beginning as the one it has now. */
-export function plannedGradient(project: Project, place: ClipPlace, from: Gradient): Planned<string> {
-  const name = freeName(project.gradients, 'New gradient');
+export function plannedGradient(
+  project: Project,
+  place: ClipPlace,
+  from: Pick<Gradient, 'stops'>,
+  base = 'New gradient',
+): Planned<string> {
+  const name = freeName(project.gradients, base);
   const id = freeId(idsOf(project.gradients), idFrom(name));
   return {
     edit: (draft) => {
