@@ -294,6 +294,8 @@ describe('[PAINT12] the player’s frame that shows a painted one', () => {
     expect(playerFrameOf(clip({}, effect), 1, 9000, 20)).toBe(55);
     // Of 1100 to 1119 ms the frame of 30 ms at 1110.
     expect(playerFrameOf(clip({}, effect), 1, 9000, 30)).toBe(37);
+    // Every 160 ms from 1110 on it is alone for 20 ms; of the multiples of 50 ms the first that falls in one is 1600.
+    expect(playerFrameOf(clip({ startMs: 1010 }, effect), 1, 9000, 50)).toBe(32);
   });
 
   test('is sought in a later pass while the clip fades in, and there is none where the clip ends before', () => {
