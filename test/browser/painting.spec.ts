@@ -308,3 +308,52 @@ test('axe finds nothing while painting, in either mood, and nothing of the pane 
     expect(wide).toEqual([]);
   }
 });
+
+test('by touch: a finger paints; a second one calls the stroke off and moves the view; from the rear left is right', async ({
+  browser,
+  baseURL,
+}) => {
+  const context = await browser.newContext({
+    hasTouch: true,
+    viewport: { width: 1366, height: 768 },
+    ...(baseURL === undefined ? {} : { baseURL }),
+  });
+  const page = await context.newPage();
+  await withoutPickers(page);
+  await openPage(page);
+  await pause(page);
+  const cells = await newPainting(page);
+  const cdp = await context.newCDPSession(page);
+  const touch = (type: 'touchStart' | 'touchMove' | 'touchEnd', ...points: { x: number; y: number }[]) =>
+    cdp.send('Input.dispatchTouchEvent', {
+      type,
+      touchPoints: points.map(({ x, y }, id) => ({ x, y, id })),
+    });
+  const cellsNow = async () => (await paintingNow(page)).frames[0]!.cells;
+  const across = (row: number) => [2, 3, 5, 8].map((column) => middle(cells, column, row));
+  const [first, ...others] = across(1);
+  await touch('touchStart', first!);
+  for (const point of others) await touch('touchMove', point);
+  await touch('touchEnd');
+  const row = '001111111000';
+  expect(await cellsNow()).toBe('0'.repeat(12) + row + '0'.repeat(24));
+
+  const [start, next] = across(3);
+  await touch('touchStart', start!);
+  await touch('touchMove', next!);
+  await touch('touchStart', next!, { x: next!.x + 100, y: next!.y });
+  await touch('touchEnd');
+  expect(await cellsNow()).toBe('0'.repeat(12) + row + '0'.repeat(24));
+
+  await page.keyboard.press('0');
+  await page.keyboard.press('ArrowUp');
+  await page.getByRole('radio', { name: 'Rear' }).check({ force: true });
+  // The cursor stands on column 2, row 2. From the rear its cell lies as far from the panel's right edge as it lies from the left one in front.
+  const rear = (await cursor(page).locator('rect').boundingBox())!;
+  const panel = (await page.locator('[data-panel]').boundingBox())!;
+  const front = middle(cells, 2, 2);
+  expect(rear.x + rear.width / 2 - panel.x).toBeCloseTo(panel.x + panel.width - front.x, 0);
+  await page.touchscreen.tap(rear.x + rear.width / 2, rear.y + rear.height / 2);
+  expect(await cellsNow()).toBe(`${'0'.repeat(12)}${row}001000000000${'0'.repeat(12)}`);
+  await context.close();
+});

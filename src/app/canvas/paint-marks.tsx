@@ -59,6 +59,7 @@ const columnOnScreen = ({ side }: Sight, { columns }: GridSize, column: number):
 const dabShare = 0.46;
 const ghostStrength = 0.3;
 const lineStrength = 0.6;
+const black = '#000000';
 /** Below this a line between cells would hide them. */
 const leastLinedPx = 5;
 const ledPx = 1.6;
@@ -111,21 +112,18 @@ function drawCells(
   context.globalAlpha = 1;
   const share = isLined ? dabShare : 0.8;
   const [dabWidth, dabHeight] = [width * share, height * share];
+  const dabs: (readonly [left: number, top: number])[] = [];
   for (let index = 0; index < cells.length; index++) {
+    const colour = colourOf(cells[index]!);
+    // What is dark stays clear, so that the print is seen.
+    if (colour === black) continue;
     const { x, y } = corner(index);
-    const left = x + (width - dabWidth) / 2;
-    const top = y + (height - dabHeight) / 2;
-    context.fillStyle = colourOf(cells[index]!);
-    context.fillRect(left, top, dabWidth, dabHeight);
+    const dab = [x + (width - dabWidth) / 2, y + (height - dabHeight) / 2] as const;
+    context.fillStyle = colour;
+    context.fillRect(...dab, dabWidth, dabHeight);
+    dabs.push(dab);
   }
-  if (isLined) {
-    context.globalAlpha = lineStrength;
-    for (let index = 0; index < cells.length; index++) {
-      const { x, y } = corner(index);
-      context.strokeRect(x + (width - dabWidth) / 2, y + (height - dabHeight) / 2, dabWidth, dabHeight);
-    }
-    context.globalAlpha = 1;
-  }
+  if (isLined) for (const dab of dabs) context.strokeRect(...dab, dabWidth, dabHeight);
   context.fillStyle = colours.led;
   for (const led of lattice.leds) {
     const { x, y } = toScreen(sight, led);
