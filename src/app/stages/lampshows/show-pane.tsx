@@ -32,6 +32,7 @@ import css from './inspector.module.css';
 import { chooseRow, useChosenRow } from './row-choice.ts';
 import { plannedCopy, plannedRow } from './show-edits.ts';
 import { BeatGroup, LoopGroup, MarkerGroup } from './show-time.tsx';
+import { SoundGroup } from './sound-group.tsx';
 import { typedMs } from './units.ts';
 import { nameOf, rowName } from './words.ts';
 
@@ -217,6 +218,7 @@ export function ShowPane({ show }: { readonly show: Lampshow }) {
       <LoopGroup show={show} />
       <MarkerGroup show={show} />
       <BeatGroup show={show} />
+      <SoundGroup show={show} />
       <UnusedGradients />
     </>
   );

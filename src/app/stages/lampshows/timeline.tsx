@@ -11,6 +11,7 @@ import { clipEndMs, extentMs, lanesOf } from './clip-times.ts';
 import { useAddClip } from './dock.tsx';
 import { chooseRow, useChosenRow } from './row-choice.ts';
 import { Ruler } from './ruler.tsx';
+import { SoundStrip, useSoundGuide } from './sound-strip.tsx';
 import css from './timeline.module.css';
 import { MarkLines, Marks } from './timeline-marks.tsx';
 import { type ChoiceBox, useClipDrag } from './use-clip-drag.ts';
@@ -160,6 +161,7 @@ export function Timeline() {
   const extent = extentMs(show);
   const inView = useTimelineInView(show.id, extent);
   useTimelineScroll(scroller);
+  useSoundGuide(show);
   const { onPointerDown, box } = useClipDrag(rows);
   return (
     <div ref={scroller} className={css['scroll']} data-timeline>
@@ -170,6 +172,7 @@ export function Timeline() {
       >
         <Ruler show={show} extent={extent} inView={inView} />
         <Marks show={show} extent={extent} />
+        <SoundStrip show={show} extent={extent} inView={inView} />
         <div className={css['body']}>
           <MarkLines show={show} extent={extent} />
           <ol
