@@ -82,10 +82,10 @@ function useKeysAndClock({ workbench, commander }: Tools): void {
     const onKeyDown = (event: KeyboardEvent) => {
       const isWithin = (selector: string) =>
         event.target instanceof Element && event.target.closest(selector) !== null;
-      const { key, ctrlKey, metaKey, altKey, shiftKey } = event;
+      const { key, ctrlKey, metaKey, altKey, shiftKey, repeat } = event;
       if ((ctrlKey || metaKey) && /^[so]$/i.test(key)) commitField();
-      if (!event.defaultPrevented && commander.onKey({ key, ctrlKey, metaKey, altKey, shiftKey, isWithin }))
-        event.preventDefault();
+      const press = { key, ctrlKey, metaKey, altKey, shiftKey, repeat, isWithin };
+      if (!event.defaultPrevented && commander.onKey(press)) event.preventDefault();
     };
     // A held key is one step back; letting go ends it.
     const onKeyUp = () => {

@@ -79,9 +79,15 @@ interface EditCase {
   readonly looksAt?: (after: Project) => void;
 }
 
+const tiltId = carnival.gameEvents!.at(-1)!.id;
 const cutAt = { kind: 'jumper', line: 0, place: 2 } as const;
 
 const editCases: Readonly<Record<string, EditCase>> = {
+  'game-event-delete': {
+    selection: { kind: 'game-event', id: tiltId },
+    stage: 'lampshows',
+    leaves: () => ({ '/gameEvents': carnival.gameEvents!.slice(0, -1) }),
+  },
   'run-left-1': { selection: chosenRun, leaves: moved(-1, 0) },
   'run-right-1': { selection: chosenRun, leaves: moved(1, 0) },
   'run-up-1': { selection: chosenRun, leaves: moved(0, -1) },
@@ -571,6 +577,9 @@ describe('keys', () => {
       'keep-out-',
       'guide-',
       'measure-',
+      'game-event-',
+      'game-',
+      'event-',
     ];
     // What concerns a show's time acts in the stage Lampshows, where no tool does.
     const inTime = /^(marker|beat|loop|timeline)-/;
@@ -591,5 +600,15 @@ describe('keys', () => {
     const ofScreen = keysOf((id) => kindOf(id) === 'screen' && !/^(tool-|all-runs|fit-chosen)/.test(id));
     for (const key of ofTime) expect([...ofClips, ...ofScreen], key).not.toContain(key);
     for (const key of ofClips) if (!key.startsWith('Arrow')) expect(ofScreen, key).not.toContain(key);
+    // While a game is played its own hold together with those of the screen, but for the digits, which then play no show; and in front of the panel
+    // with those of the room.
+    const ofGame = keysOf((id) => /^(event-|game-(play|again|keep))/.test(id));
+    const ofRoom = keysOf((id) => id.startsWith('room-'));
+    const ofScreenThen = keysOf(
+      (id) => kindOf(id) === 'screen' && !/^(tool-|all-runs|fit-chosen|show-)/.test(id),
+    );
+    expect(new Set(ofGame).size).toBe(ofGame.length);
+    for (const key of ofGame) expect(ofScreenThen, key).not.toContain(key);
+    for (const key of keysOf((id) => id.startsWith('event-'))) expect(ofRoom, key).not.toContain(key);
   });
 });

@@ -12,17 +12,19 @@ import { useArtwork, useOpacity } from './use-artwork.ts';
 /** The frame that is due, of the project as it settled, and the scene that it is shown in. */
 export function useLitPanel() {
   const workbench = useWorkbench();
-  const { show, frame, playing } = usePlaybackState();
+  const { frame, playing } = usePlaybackState();
+  // A press changes what is shown at the very same frame.
+  const { isOn: isGame } = useScreen((state) => state.game);
   const { project, layout } = useSettled();
   const { panel, sheets } = project;
   const scene = useMemo(
     () => lightScene({ panel, ...(sheets && { sheets }) }, layout),
     [panel, sheets, layout],
   );
-  const bytes = workbench.wireBytes(show, frame);
+  const { bytes, show } = workbench.shown();
   const chosen = project.lampshows.find((one) => one.id === show);
-  const label = `${project.name} as it looks lit, playing ${chosen ? showName(chosen) : show}`;
-  return { scene, bytes, show, frame, frameKey: `${show} ${frame}`, playing, label };
+  const label = `${project.name} as it looks lit, playing ${isGame ? 'the game, now ' : ''}${chosen ? showName(chosen) : show}`;
+  return { scene, bytes, show, frame, frameKey: `${show} ${frame}`, playing, label, isGame };
 }
 
 /** While somebody stands in front of the panel, the canvas behind is not seen, and its light would be worked out twice. */
@@ -33,7 +35,7 @@ export const LitGlass = memo(function LitGlass() {
 
 /** Drawn anew for what it reads alone, not whenever the canvas is: a drag over the glass leaves the light as it is until the hand rests. */
 function OnCanvas() {
-  const { scene, bytes, show, frame, frameKey, playing, label } = useLitPanel();
+  const { scene, bytes, show, frame, frameKey, playing, label, isGame } = useLitPanel();
   const roomLight = useScreen((state) => state.roomLight);
   const exposureStops = useScreen((state) => state.exposureStops);
   const artwork = useArtwork();
@@ -42,6 +44,7 @@ function OnCanvas() {
     <div
       className={css['glass']}
       data-glass
+      data-game={isGame}
       data-show={show}
       data-frame={frame}
       {...(playing ? {} : { 'data-wire-crc': crc32(bytes).toString(16).padStart(8, '0') })}

@@ -15,6 +15,7 @@ const groups: readonly { readonly title: string; readonly holds: (id: string) =>
   { title: 'Tools', holds: (id) => id.startsWith('tool-') },
   { title: 'Project', holds: (id) => /^(open|save|save-as|undo|redo|keys)$/.test(id) },
   { title: 'Playing', holds: (id) => /^(play|frame-|show-1$)/.test(id) },
+  { title: 'Playing as the game', holds: (id) => /^(game-(play|again|keep)|event-\d+$)/.test(id) },
   { title: 'In front of the panel', holds: (id) => id.startsWith('room-') },
   { title: 'View', holds: (id) => /^(view-|stage-|zoom-|fit$|other-side|deselect)/.test(id) },
 ];

@@ -2,6 +2,7 @@
 // frame is skipped and never slowed. Scrubbing sets the frame number. The clock comes from outside.
 // Frame numbers run on when a show repeats; which moment of the show that is, the player decides, and `frameInPass` says. A loop range is repeated
 // within the first pass. It is a matter of the screen alone: the document and the board know nothing of it.
+// In a game frames count from power-up and nothing repeats; which show has the panel then, the director decides (workbench/game.ts).
 
 /** A part of a show that playing repeats, ms from the show's start. */
 export interface LoopRange {
@@ -15,6 +16,8 @@ export interface PlaybackState {
   readonly frame: number;
   /** Undefined where the whole show plays. */
   readonly loop?: LoopRange | undefined;
+  /** Of a game: the furthest frame since power-up. Undefined where one show plays. */
+  readonly reached?: number | undefined;
 }
 
 export class Playback {
@@ -25,6 +28,8 @@ export class Playback {
   private state: PlaybackState;
   /** Clock's reading at which frame 0 would have begun. */
   private zeroMs: number;
+  /** Where the one show stands while a game is played. */
+  private showFrame = 0;
 
   constructor(start: PlaybackState, frameMs: number, nowMs: () => number) {
     this.state = start;
@@ -82,20 +87,39 @@ export class Playback {
   /** Starts a show from its first frame; playing goes on, and so does a pause. */
   choose(show: string): void {
     this.anchor(0);
-    this.change({ show, frame: 0, loop: this.loops.get(show) });
+    this.change({ show, frame: 0, loop: this.loops.get(show), reached: undefined });
+  }
+
+  /** A game from power-up on, in place of the one show. */
+  powerUp(): void {
+    if (this.state.reached === undefined) this.showFrame = this.state.frame;
+    this.anchor(0);
+    this.change({ frame: 0, loop: undefined, reached: 0 });
+  }
+
+  /** Back to the one show, where it stood. */
+  leaveGame(): void {
+    if (this.state.reached === undefined) return;
+    this.anchor(this.showFrame);
+    this.change({ frame: this.showFrame, loop: this.loops.get(this.state.show), reached: undefined });
   }
 
   /** After an edit: another frame time keeps the moment, a show that is gone gives way to the first, and a loop ends with its show. */
   follow(frameMs: number, shows: readonly { readonly id: string; readonly lengthMs: number }[]): void {
     if (frameMs !== this.frameMs) {
-      const frame = Math.floor((this.state.frame * this.frameMs) / frameMs);
+      const inNewFrames = (frame: number) => Math.floor((frame * this.frameMs) / frameMs);
+      const { frame, reached } = this.state;
+      const next = inNewFrames(frame);
+      this.showFrame = inNewFrames(this.showFrame);
+      if (reached !== undefined) this.change({ reached: inNewFrames(reached) });
       this.frameMs = frameMs;
-      this.scrubTo(frame);
+      this.scrubTo(next);
     }
     const [first] = shows;
     const show = shows.find(({ id }) => id === this.state.show);
     if (!show) {
-      if (first) this.choose(first.id);
+      if (first && this.state.reached !== undefined) this.forgetShow(first.id);
+      else if (first) this.choose(first.id);
       return;
     }
     const { loop } = this.state;
@@ -105,12 +129,20 @@ export class Playback {
     }
   }
 
+  /** A game goes on without the show that it was begun from. */
+  private forgetShow(next: string): void {
+    this.showFrame = 0;
+    this.change({ show: next });
+  }
+
   private anchor(frame: number): void {
     this.zeroMs = this.nowMs() - frame * this.frameMs;
   }
 
   private change(part: Partial<PlaybackState>): void {
-    this.state = { ...this.state, ...part };
+    const next = { ...this.state, ...part };
+    const isFurther = next.reached !== undefined && next.frame > next.reached;
+    this.state = isFurther ? { ...next, reached: next.frame } : next;
     for (const listener of this.listeners) listener();
   }
 }

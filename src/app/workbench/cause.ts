@@ -48,7 +48,14 @@ const causes: Readonly<Record<string, (project: Project, steps: Steps) => Cause>
     selection: part === 'feeds' && index !== undefined ? { kind: 'feed', index: Number(index) } : nothing,
   }),
   board: () => ({ stage: 'board', selection: nothing }),
-  gameEvents: () => ({ stage: 'board', selection: nothing }),
+  gameEvents: ({ gameEvents }, [index]) => {
+    const event = gameEvents?.[Number(index)];
+    return {
+      stage: 'lampshows',
+      selection: event ? { kind: 'game-event', id: event.id } : { kind: 'inputs' },
+    };
+  },
+  inputs: () => ({ stage: 'lampshows', selection: { kind: 'inputs' } }),
 };
 
 /** `at` is a JSON pointer. */

@@ -9,6 +9,8 @@ export interface KeyPress {
   readonly metaKey: boolean;
   readonly altKey: boolean;
   readonly shiftKey: boolean;
+  /** The key is held and comes again by itself. */
+  readonly repeat?: boolean;
   /** Whether the place that has the focus lies in something that matches. */
   readonly isWithin: (selector: string) => boolean;
 }
@@ -90,7 +92,7 @@ export class Commander {
       (one) => one.keys?.includes(stroke) && this.isReady(one) && (!isStanding || worksInRoom(one.id)),
     );
     if (!command) return false;
-    this.perform(command);
+    if (!(press.repeat && command.isOnceAPress)) this.perform(command);
     return true;
   }
 

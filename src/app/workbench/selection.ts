@@ -16,7 +16,10 @@ export type Selection =
   | { readonly kind: 'jumper'; readonly line: number; readonly place: number }
   | ({ readonly kind: 'clip' } & ClipPlace)
   /** Two clips of one show or more. */
-  | { readonly kind: 'clips'; readonly show: string; readonly spots: readonly ClipSpot[] };
+  | { readonly kind: 'clips'; readonly show: string; readonly spots: readonly ClipSpot[] }
+  | { readonly kind: 'game-event'; readonly id: string }
+  /** How the board hears of game events. */
+  | { readonly kind: 'inputs' };
 
 export type SelectionOf<K extends Selection['kind']> = Extract<Selection, { kind: K }>;
 
@@ -99,6 +102,8 @@ const exists: {
     const rows = lampshows.find((one) => one.id === show)?.rows;
     return rows !== undefined && spots.every((spot) => clipAtSpot(rows, spot) !== undefined);
   },
+  'game-event': ({ gameEvents }, { id }) => gameEvents?.some((event) => event.id === id) ?? false,
+  inputs: () => true,
 };
 
 /** The selection, or nothing where what it names is gone. */

@@ -9,7 +9,7 @@ import {
   relaidProject,
   usualDistanceMm,
 } from '../../board/index.ts';
-import { type Player, wireByteCount } from '../../lampshow/index.ts';
+import { type Performance, type Player, type ShowData, wireByteCount } from '../../lampshow/index.ts';
 import type { PointMm } from '../../panel/index.ts';
 import {
   type CopiedClip,
@@ -25,6 +25,7 @@ import {
 import { Playback } from '../playback/playback.ts';
 import type { Flashes } from '../survey/flashes.ts';
 import { type Figures, figuresOf } from './figures.ts';
+import { type Game, heardInGame, noGame, playedGame } from './game.ts';
 import { firstStrokes, type Painting } from './painting.ts';
 import { followedClips, liveSelection, nothing, type Selection, sameSelection } from './selection.ts';
 
@@ -103,6 +104,7 @@ export interface WorkbenchState {
   readonly copiedClips: readonly CopiedClip[];
   readonly painting: Painting;
   readonly flashes: Flashes;
+  readonly game: Game;
 }
 
 export type ScreenPart = Partial<
@@ -124,6 +126,7 @@ export type ScreenPart = Partial<
     | 'copiedClips'
     | 'painting'
     | 'flashes'
+    | 'game'
   >
 >;
 
@@ -157,6 +160,9 @@ export class Workbench {
   readonly ports: WorkbenchPorts;
   private callOff: (() => void) | undefined;
   private isDragging = false;
+  private performed:
+    | { readonly game: Pick<Game, 'presses' | 'start'>; readonly data: ShowData; readonly of: Performance }
+    | undefined;
   /** While a button of the pointer is down, keys must not pull away what it drags, nor end what the drag has begun. */
   isPointerHeld = false;
 
@@ -192,8 +198,15 @@ export class Workbench {
       copiedClips: [],
       painting: firstStrokes,
       flashes: { distanceMm: usualDistanceMm, answer: undefined },
+      game: noGame,
       ...parts,
     }));
+    // Whoever chooses a show wants to see that one.
+    this.playback.subscribe(() => {
+      const isOn = this.playback.current().reached !== undefined;
+      const { game } = this.state;
+      if (game.isOn !== isOn) this.store.setState({ game: { ...game, isOn } });
+    });
   }
 
   get state(): WorkbenchState {
@@ -258,6 +271,7 @@ export class Workbench {
     this.store.setState({
       selection: nothing,
       message: undefined,
+      game: noGame,
       kept: { ...this.state.kept, file: undefined, browser: undefined, ...kept },
     });
     this.setHistory(startHistory(project));
@@ -276,6 +290,29 @@ export class Workbench {
     return showData?.showNumbers.has(show)
       ? this.ports.player.frame(show, frame)
       : new Uint8Array(wireByteCount(layout));
+  }
+
+  /** The game's presses heard by the director of the player; undefined where the shows are too large for any player. Good until the next edit. */
+  performance(): Performance | undefined {
+    const { settled, game } = this.state;
+    const { showData: data, project, frameMs } = settled;
+    if (!data) return undefined;
+    const played = playedGame(project, game);
+    const known = this.performed;
+    if (known?.data === data && known.game.presses === played.presses && known.game.start === played.start)
+      return known.of;
+    const of = this.ports.player.perform(...heardInGame(played, project, frameMs));
+    this.performed = { game: played, data, of };
+    return of;
+  }
+
+  /** What the glass shows: what the wire carries at the frame that is due, valid until the next call, and the show that has the panel then. */
+  shown(): { readonly bytes: Uint8Array; readonly show: string } {
+    const { show, frame } = this.playback.current();
+    const performance = this.state.game.isOn ? this.performance() : undefined;
+    if (!performance) return { bytes: this.wireBytes(show, frame), show };
+    const { lampshow } = performance.directorAt(frame);
+    return { bytes: performance(frame), show: lampshow };
   }
 
   /** Brings the figures up to the document now. */

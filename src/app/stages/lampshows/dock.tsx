@@ -1,11 +1,12 @@
 // Under the canvas: which show, where it stands, Play, and the rows with their clips.
-import { Plus } from 'lucide-react';
+import { Joystick, Plus } from 'lucide-react';
 import { useEffect, useRef } from 'react';
 import { Button, Segments } from '../../fields/index.ts';
 import { figure, seconds } from '../../format.ts';
 import { framesOfShow } from '../../playback/frames.ts';
 import { frameInPass } from '../../playback/playback.ts';
 import {
+  useCommander,
   useEdit,
   usePlaybackPart,
   usePlaybackState,
@@ -15,6 +16,8 @@ import {
 } from '../../workbench/context.ts';
 import { nothing } from '../../workbench/selection.ts';
 import css from './dock.module.css';
+import { GameDock } from './events/game-dock.tsx';
+import { useIsGame } from './events/use-game.ts';
 import { useChosenRow } from './row-choice.ts';
 import { plannedClip, plannedShow } from './show-edits.ts';
 import { Timeline } from './timeline.tsx';
@@ -139,13 +142,26 @@ function AddClip() {
   );
 }
 
+function AsTheGame() {
+  const commander = useCommander();
+  return (
+    <Button label="Play as the game" onPress={() => commander.run('game-play')}>
+      <Joystick size={14} aria-hidden="true" />
+      <span className={css['wide']}>As the game</span>
+    </Button>
+  );
+}
+
 export function Dock() {
   useShowFollowsSelection();
+  const isGame = useIsGame();
+  if (isGame) return <GameDock />;
   return (
     <div className={css['dock']}>
       <div className={css['bar']} data-bar="transport">
         <ShowTabs />
         <NewShow />
+        <AsTheGame />
         <Readout />
         <PlayButton />
         <AddClip />

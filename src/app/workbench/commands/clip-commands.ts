@@ -207,7 +207,7 @@ const editing: readonly EditCommand[] = [
     id: 'clip-paste',
     label: 'Paste clips at the playhead',
     keys: ['Mod+V'],
-    when: ({ stage, copiedClips: copied }) => stage === 'lampshows' && copied.length > 0,
+    when: ({ stage, game, copiedClips: copied }) => stage === 'lampshows' && !game.isOn && copied.length > 0,
     plan: (state, playhead) => plannedPaste(state, playhead) ?? { label: 'Paste clips', edit: nothingDone },
   },
 ];
@@ -244,7 +244,7 @@ const acting: readonly ActCommand[] = [
     id: 'clip-all',
     label: 'Choose all clips of the show',
     keys: ['Mod+A'],
-    when: ({ stage }) => stage === 'lampshows',
+    when: ({ stage, game }) => stage === 'lampshows' && !game.isOn,
     run: ({ workbench }) => {
       const { show: id } = workbench.playback.current();
       const rows = workbench.project.lampshows.find((show) => show.id === id)?.rows ?? [];

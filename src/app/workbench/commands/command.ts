@@ -27,6 +27,8 @@ interface CommandBase {
   readonly label: string;
   /** `Mod` is Ctrl, on a Mac Command. The first is shown in menus. */
   readonly keys?: readonly string[];
+  /** A key that is held runs it once, not again and again. */
+  readonly isOnceAPress?: boolean;
   readonly when?: (state: WorkbenchState) => boolean;
 }
 

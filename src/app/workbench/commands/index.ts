@@ -3,6 +3,7 @@
 import { clipCommands } from './clip-commands.ts';
 import type { Command } from './command.ts';
 import { fileCommands } from './file-commands.ts';
+import { gameCommands } from './game-commands.ts';
 import { itemCommands } from './item-commands.ts';
 import { paintCommands } from './paint-commands.ts';
 import { roomCommands } from './room-commands.ts';
@@ -16,6 +17,7 @@ export const commands: readonly Command[] = [
   ...runCommands,
   ...clipCommands,
   ...itemCommands,
+  ...gameCommands,
   ...timelineCommands,
   ...fileCommands,
   ...screenCommands,

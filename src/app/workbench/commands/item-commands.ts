@@ -1,6 +1,7 @@
-// What can be done with a chosen area, feed, jumper, keep-out, guide or measured distance.
+// What can be done with a chosen area, feed, jumper, keep-out, guide, measured distance or game event.
 import {
   deleteArea,
+  deleteGameEvent,
   removeFeed,
   removeGuide,
   removeKeepOut,
@@ -19,6 +20,7 @@ const stagesOf: Readonly<Partial<Record<Selection['kind'], readonly StageId[]>>>
   'keep-out': ['panel', 'runs'],
   guide: ['panel', 'runs'],
   measure: ['panel'],
+  'game-event': ['lampshows'],
 };
 
 function selectionCommand<K extends Selection['kind']>(
@@ -51,6 +53,11 @@ export const itemCommands: readonly EditCommand[] = [
     'measure',
     { id: 'measure-delete', label: 'Remove measured distance', keys: deleting },
     ({ index }) => ({ label: 'Remove measured distance', edit: removeMeasure(index), ...nothingLeft }),
+  ),
+  selectionCommand(
+    'game-event',
+    { id: 'game-event-delete', label: 'Delete game event', keys: deleting },
+    ({ id }) => ({ label: 'Delete game event', edit: deleteGameEvent(id), ...nothingLeft }),
   ),
   selectionCommand('area', { id: 'area-delete', label: 'Delete area', keys: deleting }, ({ id }) => ({
     label: 'Delete area',

@@ -1,5 +1,5 @@
-// Standing in front of the panel: going there, looking at glass, LEDs or wiring, and leaving. Of all other commands only playing works there, since
-// nothing else is on the screen.
+// Standing in front of the panel: going there, looking at glass, LEDs or wiring, and leaving. Of all other commands only playing works there, a show or
+// a game, since nothing else is on the screen.
 import type { Viewer, Workbench } from '../workbench.ts';
 import type { ActCommand } from './command.ts';
 
@@ -17,7 +17,7 @@ export const setViewer = (workbench: Workbench, change: Partial<Viewer>): void =
   workbench.set({ viewer: { ...workbench.state.viewer, ...change } });
 
 /** Whether a command works while one stands in front of the panel. */
-export const worksInRoom = (id: string): boolean => /^(room-|play$|frame-|show-\d$)/.test(id);
+export const worksInRoom = (id: string): boolean => /^(room-|play$|frame-|show-\d$|event-|game-)/.test(id);
 
 export const roomCommands: readonly ActCommand[] = [
   {

@@ -45,7 +45,8 @@ const shows = Array.from(
     id: `show-${index + 1}`,
     label: `Play show ${index + 1}`,
     keys: [String(index + 1)],
-    when: ({ history }) => index < history.project.lampshows.length,
+    // In a game the digits press events.
+    when: ({ history, game }) => !game.isOn && index < history.project.lampshows.length,
     run: ({ workbench }) => workbench.playback.choose(workbench.project.lampshows[index]!.id),
   }),
 );

@@ -7,7 +7,7 @@ import type { Workbench, WorkbenchState } from '../workbench.ts';
 import { clipsOf } from './clip-commands.ts';
 import type { ActCommand, Command, EditCommand } from './command.ts';
 
-const isHere = ({ stage }: WorkbenchState): boolean => stage === 'lampshows';
+const isHere = ({ stage, game }: WorkbenchState): boolean => stage === 'lampshows' && !game.isOn;
 
 const marking: readonly EditCommand[] = [
   {
