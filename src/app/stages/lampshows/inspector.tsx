@@ -1,10 +1,14 @@
-// The right edge of the stage: the chosen clip or clips, else the show.
+// The right edge of the stage: the chosen clip or clips, game event or inputs, else the game that is played or the show.
 import { useEffect } from 'react';
 import { clipAtSpot } from '../../../project/index.ts';
-import { useScreen, useSelected, useWorkbench } from '../../workbench/context.ts';
+import { useProject, useScreen, useSelected, useWorkbench } from '../../workbench/context.ts';
 import { isPainting, paintedPlaceOf } from '../../workbench/painting.ts';
 import { ClipPane } from './clip-pane.tsx';
 import { ClipsPane } from './clips-pane.tsx';
+import { EventPane } from './events/event-pane.tsx';
+import { GamePane } from './events/game-pane.tsx';
+import { InputsPane } from './events/inputs-pane.tsx';
+import { useIsGame } from './events/use-game.ts';
 import { PaintPane } from './paint/paint-pane.tsx';
 import { ShowPane } from './show-pane.tsx';
 import { useShow } from './use-show.ts';
@@ -18,6 +22,13 @@ function Painting() {
   return painted ? <PaintPane painted={painted} /> : null;
 }
 
+function ChosenEvent({ id }: { readonly id: string }) {
+  const events = useProject(({ gameEvents }) => gameEvents) ?? [];
+  const index = events.findIndex((one) => one.id === id);
+  const event = events[index];
+  return event ? <EventPane key={id} event={event} index={index} /> : null;
+}
+
 /** The brush is laid down where no painted clip is chosen any more, or undo has made it another effect. */
 function useBrushLaidDown(): void {
   const workbench = useWorkbench();
@@ -29,6 +40,15 @@ function useBrushLaidDown(): void {
 
 export function Inspector() {
   useBrushLaidDown();
+  const event = useSelected('game-event');
+  const inputs = useSelected('inputs');
+  const isGame = useIsGame();
+  if (event) return <ChosenEvent id={event.id} />;
+  if (inputs) return <InputsPane />;
+  return isGame ? <GamePane /> : <OfShow />;
+}
+
+function OfShow() {
   const paints = useScreen(isPainting);
   const place = useSelected('clip');
   const several = useSelected('clips');
