@@ -11,6 +11,7 @@ import {
   type PressLog,
   type Project,
 } from '../../project/index.ts';
+import { chosenClips, nothing } from './selection.ts';
 import type { Workbench } from './workbench.ts';
 
 export type Press = PressLog['presses'][number];
@@ -78,6 +79,7 @@ const inOrder = (presses: readonly Press[]): Press[] => [...presses].sort((a, b)
 
 /** Plays the game from power-up on, with what was pressed so far. */
 export function playGame(workbench: Workbench): void {
+  if (chosenClips(workbench.state.selection)) workbench.select(nothing);
   workbench.playback.powerUp();
 }
 

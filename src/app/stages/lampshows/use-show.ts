@@ -17,7 +17,10 @@ export function useShowFollowsSelection(): void {
   useEffect(() => {
     const { playback } = workbench;
     const chosen = chosenClips(selection);
-    if (chosen && chosen.show !== playback.current().show) playback.choose(chosen.show);
+    if (!chosen) return;
+    // A clip is seen in its show, not in a game.
+    playback.leaveGame();
+    if (chosen.show !== playback.current().show) playback.choose(chosen.show);
   }, [workbench, selection]);
   // After the one above: a clip that brought its show along is not let go of.
   useEffect(() => {
