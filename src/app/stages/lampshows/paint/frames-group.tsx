@@ -19,7 +19,13 @@ import {
   copyFrameOn,
   pasteCells,
 } from '../../../workbench/commands/paint-commands.ts';
-import { useEdit, usePlaybackState, useScreen, useWorkbench } from '../../../workbench/context.ts';
+import {
+  useEdit,
+  usePlaybackState,
+  useScreen,
+  useSettled,
+  useWorkbench,
+} from '../../../workbench/context.ts';
 import { type PaintedPlace, paintedFrameAt, roomForFrames } from '../../../workbench/painting.ts';
 import inspector from '../inspector.module.css';
 import { typedMs } from '../units.ts';
@@ -28,7 +34,7 @@ import css from './paint.module.css';
 import { Price } from './price.tsx';
 
 /** The painted frame that plays, where the clip is playing. */
-function usePlayingFrame({ clip, place }: PaintedPlace): number | undefined {
+function usePlayingFrame({ clip, place }: Pick<PaintedPlace, 'clip' | 'place'>): number | undefined {
   const workbench = useWorkbench();
   const { show } = usePlaybackState();
   if (show !== place.show) return undefined;
@@ -84,7 +90,19 @@ const range = (from: number, to: number): number[] =>
 
 const steps: Readonly<Record<string, number>> = { ArrowLeft: -1, ArrowRight: 1 };
 
-function Strip({ painted }: { readonly painted: PaintedPlace }) {
+type StripProps = Pick<PaintedPlace, 'place' | 'clip' | 'effect' | 'frame' | 'frames'>;
+
+const sameStrip = (a: StripProps, b: StripProps): boolean =>
+  a.effect === b.effect &&
+  a.frame === b.frame &&
+  a.frames.join() === b.frames.join() &&
+  a.clip.startMs === b.clip.startMs &&
+  a.clip.lengthMs === b.clip.lengthMs &&
+  a.place.show === b.place.show &&
+  a.place.row === b.place.row &&
+  a.place.clip === b.place.clip;
+
+const Strip = memo(function Strip(painted: StripProps) {
   const workbench = useWorkbench();
   const edit = useEdit();
   const playing = usePlayingFrame(painted);
@@ -169,7 +187,7 @@ function Strip({ painted }: { readonly painted: PaintedPlace }) {
       ))}
     </div>
   );
-}
+}, sameStrip);
 
 const sameOf = (values: readonly number[]): boolean => values.every((value) => value === values[0]);
 
@@ -217,6 +235,10 @@ export function FramesGroup({ painted }: { readonly painted: PaintedPlace }) {
   const canPaste = useScreen((state) => state.painting.copied !== undefined && canPasteCells(state));
   const { effect, frame, frames, place } = painted;
   const hasRoom = roomForFrames(effect) > 0;
+  // A stroke changes one picture of up to 250: the strip follows when the hand rests.
+  const settled = useSettled().project.lampshows.find(({ id }) => id === place.show)?.rows[place.row]?.clips[
+    place.clip
+  ];
   const move = (by: number) => {
     const moved = movedFrames(effect.frames.length, frames, by);
     edit('Move frames', moveFrames(place, frames, by));
@@ -226,7 +248,13 @@ export function FramesGroup({ painted }: { readonly painted: PaintedPlace }) {
   const dark = { holdMs, ...(fadeMs === undefined ? {} : { fadeMs }), cells: cellsOfOne(effect) };
   return (
     <Group title={frames.length === 1 ? 'Frames' : `Frames, ${frames.length} chosen`}>
-      <Strip painted={painted} />
+      <Strip
+        place={place}
+        clip={painted.clip}
+        effect={settled?.effect.kind === 'painted' ? settled.effect : effect}
+        frame={frame}
+        frames={frames}
+      />
       <div className={css['tight']}>
         <Buttons>
           <Button
