@@ -3,28 +3,28 @@ import type { Lampshow } from '../../../project/index.ts';
 import { seconds } from '../../format.ts';
 import { useFlashes } from '../../survey/use-flashes.ts';
 import { useWorkbench } from '../../workbench/context.ts';
-import { kindLabels, scrubToFlash, spansOf } from './flash-spans.ts';
+import { flashMarks, kindLabels, scrubToFlash, spansOf } from './flash-spans.ts';
 import css from './timeline.module.css';
 
 export function FlashMarks({ show, extent }: { readonly show: Lampshow; readonly extent: number }) {
   const workbench = useWorkbench();
-  const spans = spansOf(useFlashes(), show.id);
-  return spans.map((span) => {
-    const words = `${kindLabels[span.kind]}, ${seconds(span.fromMs)} to ${seconds(span.toMs)} s`;
-    const toMs = Math.min(extent, span.toMs);
+  const marks = flashMarks(spansOf(useFlashes(), show.id));
+  return marks.map((mark) => {
+    const { kinds, fromMs, toMs } = mark;
+    const words = `${kinds.map((kind) => kindLabels[kind]).join(', ')}: ${seconds(fromMs)} to ${seconds(toMs)} s`;
     return (
       <button
-        key={`${span.kind} ${span.fromMs}`}
+        key={fromMs}
         type="button"
         className={css['flash']}
-        data-flash={span.kind}
+        data-flash={kinds.join(' ')}
         style={{
-          left: `${(100 * span.fromMs) / extent}%`,
-          width: `${(100 * Math.max(0, toMs - span.fromMs)) / extent}%`,
+          left: `${(100 * fromMs) / extent}%`,
+          width: `${(100 * Math.max(0, Math.min(extent, toMs) - fromMs)) / extent}%`,
         }}
         aria-label={words}
         title={words}
-        onClick={() => scrubToFlash(workbench, span)}
+        onClick={() => scrubToFlash(workbench, mark)}
       />
     );
   });

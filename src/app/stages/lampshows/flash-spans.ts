@@ -9,7 +9,7 @@ export const kindLabels: Readonly<Record<FlashKind, string>> = {
   broadcast: 'Flashes over a fifth of the panel',
 };
 
-/** Undefined nothing: empty while they are not known. */
+/** Empty while they are not known. */
 export const spansOf = (flashes: FlashState, show: string): readonly FlashSpan[] =>
   flashes.state === 'found'
     ? flashes.found
@@ -18,7 +18,29 @@ export const spansOf = (flashes: FlashState, show: string): readonly FlashSpan[]
     : [];
 
 /** To where it begins; what plays stops there. */
-export function scrubToFlash(workbench: Workbench, { fromMs }: FlashSpan): void {
+export function scrubToFlash(workbench: Workbench, { fromMs }: Pick<FlashSpan, 'fromMs'>): void {
   workbench.playback.setPlaying(false);
   workbench.playback.scrubTo(Math.ceil(fromMs / workbench.state.settled.frameMs));
+}
+
+export interface FlashMark {
+  readonly kinds: readonly FlashKind[];
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+/** Spans of different kinds that overlap, as one: marks on a line must not lie over each other. */
+export function flashMarks(spans: readonly FlashSpan[]): FlashMark[] {
+  const marks: FlashMark[] = [];
+  for (const { kind, fromMs, toMs } of [...spans].sort((a, b) => a.fromMs - b.fromMs)) {
+    const last = marks.at(-1);
+    if (last && fromMs <= last.toMs)
+      marks[marks.length - 1] = {
+        kinds: [...new Set([...last.kinds, kind])],
+        fromMs: last.fromMs,
+        toMs: Math.max(last.toMs, toMs),
+      };
+    else marks.push({ kinds: [kind], fromMs, toMs });
+  }
+  return marks;
 }
