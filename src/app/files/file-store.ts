@@ -2,11 +2,14 @@
 // words, and the project that was open stays open.
 import { mostPhotoBytes, setPanelWidthKeepingShape } from '../../panel/index.ts';
 import {
+  failed,
   limits,
+  ok,
   type PanelImage,
   type Problem,
   type Project,
   problemLine,
+  type Result,
   readProject,
   setArtwork,
   setOpacity,
@@ -141,6 +144,19 @@ export class FileStore {
 
   async saveAs(): Promise<void> {
     await this.put(undefined);
+  }
+
+  /** The text of a file that isn't the project, or why it can't be read; whoever asks tells it. Undefined where the builder thought better of it. */
+  async pickText(
+    description: string,
+    extension: string,
+  ): Promise<{ readonly name: string; readonly text: Result<string> } | undefined> {
+    const file = await this.ports.pick(description, [extension], [projectType], limits.fileBytes);
+    if (!file) return undefined;
+    const problem = sizeProblem(isUnread(file) ? file.sizeBytes : file.bytes.length);
+    if (problem) return { name: file.name, text: failed([problem]) };
+    if (isUnread(file)) throw new Error('a file that is not too large was not read');
+    return { name: file.name, text: ok(new TextDecoder().decode(file.bytes)) };
   }
 
   /** Hands the builder a file that isn't the project: an export. */

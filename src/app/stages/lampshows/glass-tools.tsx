@@ -2,6 +2,7 @@
 import { Button } from '../../fields/index.ts';
 import { useCommander } from '../../workbench/context.ts';
 import { Exposure } from './exposure.tsx';
+import { ShareButton } from './share/share-button.tsx';
 
 export function GlassTools() {
   const commander = useCommander();
@@ -10,6 +11,7 @@ export function GlassTools() {
       <Button label="Stand in front of the panel" onPress={() => commander.run('view-stand')}>
         Stand in front
       </Button>
+      <ShareButton />
       <Exposure />
     </>
   );

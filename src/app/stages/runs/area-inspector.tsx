@@ -1,7 +1,14 @@
 // The chosen area: which LEDs belong to it, and the order along which effects travel through them.
 import { Trash2 } from 'lucide-react';
 import { areaLeds } from '../../../panel/index.ts';
-import { type Area, type AreaOrder, deleteArea, renameArea, setAreaOrder } from '../../../project/index.ts';
+import {
+  type Area,
+  type AreaOrder,
+  deleteArea,
+  renameArea,
+  setAreaOrder,
+  setAreaRole,
+} from '../../../project/index.ts';
 import {
   Button,
   Buttons,
@@ -25,6 +32,7 @@ import {
   type PlaceMm,
   removedPoint,
 } from './area-orders.ts';
+import { Note } from './dialog.tsx';
 
 const furthestMm = 10_000;
 
@@ -152,6 +160,14 @@ export function AreaInspector({ id }: { readonly id: string }) {
           value={area.name ?? ''}
           onChange={(name) => edit('Rename area', renameArea(id, name))}
         />
+        <TextField
+          mono
+          label="Role"
+          hint="One word in small letters, such as sky, sea or tower"
+          value={area.role ?? area.id}
+          onChange={(role) => edit('Change role', setAreaRole(id, role))}
+        />
+        <Note>What it is on any panel. Shows that another builder gives you find their areas by it.</Note>
         <Buttons>
           <Button onPress={() => edit('Delete area', deleteArea(id))}>Delete area and its clips</Button>
         </Buttons>
