@@ -152,7 +152,7 @@ test('flashes are told in the vital signs, shown on the ruler, and repeated with
   await expect.poll(() => frameOf(page)).toBeLessThan(5);
   await expect(inspector(page)).toContainText('Flashing light can cause seizures');
 
-  await stage(page, 'Workshop');
+  await stage(page, 'Board');
   const zip = await downloadOf(page, () => page.getByRole('button', { name: 'Save everything' }).click());
   const report = JSON.parse(new TextDecoder().decode(unzipSync(zip.bytes)['report.json']!));
   expect(report.findings.map(({ code }: { code: string }) => code)).toContain('flashes');
