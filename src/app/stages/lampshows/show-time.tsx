@@ -112,7 +112,6 @@ export function BeatGroup({ show }: { readonly show: Lampshow }) {
       <Derived label="Beats">{figure(beats.length)}</Derived>
       <NumberField
         label="Beats a minute"
-        unit="/min"
         digits={2}
         least={6}
         most={600}
