@@ -66,7 +66,8 @@ export function useGivePart(isActive: boolean): SharePart {
           </>
         }
       >
-        <div className={css['scroll']}>
+        {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls, and keys must reach what is out of view */}
+        <section className={css['scroll']} aria-label="Areas of the pack" tabIndex={0}>
           <table className={css['areas']}>
             <thead>
               <tr>
@@ -85,7 +86,7 @@ export function useGivePart(isActive: boolean): SharePart {
               ))}
             </tbody>
           </table>
-        </div>
+        </section>
         <Note>Another panel’s areas are found by their roles, which are set in Runs.</Note>
       </Halves>
     ),

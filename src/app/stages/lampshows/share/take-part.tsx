@@ -14,7 +14,7 @@ import { packExtension, toggled } from './give-part.tsx';
 import { type PackPreview, packPreview, takeInLabel } from './pack-preview.ts';
 import css from './share.module.css';
 import type { SharePart } from './share-part.ts';
-import { ampsWords, clipsLeftOut, comingWords, isTooMuch, leftOutWords } from './take-words.ts';
+import { ampsWords, clipsLeftOut, comingWords, isTooMuch, leftOutWords, takeInWords } from './take-words.ts';
 import { usePackAmps } from './use-pack-amps.ts';
 
 /** No dialog helps anyone with more. */
@@ -95,7 +95,7 @@ export function useTakePart(isActive: boolean, onClose: () => void): SharePart {
   );
   if (!pack)
     return {
-      act: 'Take them in',
+      act: takeInWords(0),
       onAct: undefined,
       body: (
         <>
@@ -109,7 +109,7 @@ export function useTakePart(isActive: boolean, onClose: () => void): SharePart {
       ),
     };
   return {
-    act: plan && plan.shows.length === 1 ? 'Take one show in' : `Take ${plan?.shows.length ?? 0} shows in`,
+    act: takeInWords(plan?.shows.length ?? 0),
     onAct: plan?.edit && (() => take(plan)),
     body: (
       <Halves

@@ -11,6 +11,9 @@ const capital = (words: string): string => words.charAt(0).toUpperCase() + words
 const listed = (names: readonly string[]): string =>
   names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
 
+export const takeInWords = (count: number): string =>
+  count === 0 ? 'Take shows in' : `Take ${counted(count, 'show', 'shows')} in`;
+
 /** What comes: `3 shows with 2 game events. 4 gradients are new.` */
 export function comingWords(plan: PlannedImport): string {
   const { shows, eventCount, newGradientCount, sharedGradientCount, areas } = plan;
@@ -44,15 +47,15 @@ export function leftOutWords({ leftOut, emptyShows, refusals }: PlannedImport): 
   ];
 }
 
-export const clipsLeftOut = (count: number): string => `${counted(count, 'clip', 'clips')} left out`;
+export const clipsLeftOut = (count: number): string => `without ${counted(count, 'clip', 'clips')}`;
 
 /** A show's peak against what the panel is allowed and what feeds it. */
 export function ampsWords(peakAmps: number, { limitAmps, supply }: Project['power']): string {
   if (limitAmps !== undefined && peakAmps > limitAmps)
     return `held to the limit of ${limitAmps.toFixed(2)} A`;
-  if (peakAmps > supply.amps) return `more than the supply's ${supply.amps.toFixed(2)} A`;
+  if (peakAmps > supply.amps) return `more than the supply’s ${supply.amps.toFixed(2)} A`;
   return limitAmps === undefined
-    ? `of the supply's ${supply.amps.toFixed(2)} A`
+    ? `of the supply’s ${supply.amps.toFixed(2)} A`
     : `below the limit of ${limitAmps.toFixed(2)} A`;
 }
 
