@@ -148,11 +148,15 @@ function withProject<T>(text: string | undefined, work: (file: string, folder: s
   }
 }
 
-/** CRC-32 (zlib's) of one frame's bytes as the command line writes them; of the sample where no project's text is given. */
-export const expectedCrc = (show: string, frame: number, text?: string): string =>
+/**
+ * CRC-32 (zlib's) of one frame's bytes as the command line writes them; of the sample where no project's text is given. `events` is what it calls
+ * --events: events by frame, or the id of a kept log.
+ */
+export const expectedCrc = (show: string, frame: number, text?: string, events?: string): string =>
   withProject(text, (file, folder) => {
     const out = join(folder, 'frame.bin');
-    lamploom('frames', file, '--show', show, '--from', `${frame}`, '--count', '1', '--out', out);
+    const heard = events === undefined ? [] : ['--events', events];
+    lamploom('frames', file, '--show', show, ...heard, '--from', `${frame}`, '--count', '1', '--out', out);
     return crc32(readFileSync(out)).toString(16).padStart(8, '0');
   });
 

@@ -218,6 +218,13 @@ for (const size of sizes)
       await stage(page, name);
       expect(await cutOff(page), name).toEqual([]);
     }
+    await stage(page, 'Lampshows');
+    await page.getByRole('button', { name: 'Play as the game' }).click();
+    await page.keyboard.press('1');
+    for (const pane of ['Now', 'Tests', 'Events']) {
+      await page.getByRole('group', { name: 'Of the game' }).getByText(pane, { exact: true }).click();
+      expect(await cutOff(page), `the game, ${pane}`).toEqual([]);
+    }
   });
 
 for (const mood of ['dark', 'lit'])

@@ -17,7 +17,9 @@ import {
   usePlaybackState,
   useProject,
   useSettled,
+  useWorkbench,
 } from '../../workbench/context.ts';
+import { nothing, type Selection } from '../../workbench/selection.ts';
 import css from './board.module.css';
 import { Budget, type Part } from './budget.tsx';
 import { SpeedBars } from './speed-bars.tsx';
@@ -219,6 +221,13 @@ function Save() {
 }
 
 function GameEvents() {
+  const workbench = useWorkbench();
+  const commander = useCommander();
+  /** Where they are edited and pressed. */
+  const goTo = (selection: Selection) => {
+    workbench.enter('lampshows');
+    workbench.select(selection);
+  };
   const events = useProject((project) => project.gameEvents);
   const shows = useProject((project) => project.lampshows);
   const board = boardOf(useProject((project) => project.board.id));
@@ -248,7 +257,15 @@ function GameEvents() {
               const show = shows.find((one) => one.id === lampshow);
               return (
                 <tr key={id}>
-                  <th scope="row">{name ?? id}</th>
+                  <th scope="row">
+                    <button
+                      type="button"
+                      className={css['lead']}
+                      onClick={() => goTo({ kind: 'game-event', id })}
+                    >
+                      {name ?? id}
+                    </button>
+                  </th>
                   <td>{pin === undefined ? messages : `${pinLabel(board, pin)} low`}</td>
                   <td>{show ? showName(show) : lampshow}</td>
                   <td>
@@ -261,6 +278,17 @@ function GameEvents() {
           </tbody>
         </table>
       )}
+      <Buttons>
+        <Button
+          onPress={() => {
+            goTo(nothing);
+            if (!workbench.state.game.isOn) commander.run('game-play');
+          }}
+        >
+          Play as the game
+        </Button>
+        <Button onPress={() => goTo({ kind: 'inputs' })}>Inputs</Button>
+      </Buttons>
     </div>
   );
 }
