@@ -38,7 +38,8 @@ export async function videoPacker(
     target,
   });
   const source = new CanvasSource(canvas, encoding(codec));
-  output.addVideoTrack(source);
+  // Said beforehand, so that the last frame too has its time in the file.
+  output.addVideoTrack(source, { frameRate: perSecond });
   await output.start();
   return {
     add: (frame) => source.add(frame / perSecond, 1 / perSecond),

@@ -164,18 +164,20 @@ export function useFilmPart(isActive: boolean): SharePart {
         setMade({ kind, bytes, url });
       }
     } catch (error) {
-      setFault(error instanceof Error ? error.message : String(error));
+      if (wanted) setFault(error instanceof Error ? error.message : String(error));
     }
-    setWork(undefined);
+    // One that was stopped may end while the next is being made.
+    if (wanted) setWork(undefined);
   };
   const save = ({ kind: { id, mediaType }, bytes }: Made) => {
     const name = fileNameOf(project.name).replace(projectExtension, `-${show.id}.${id}`);
     void files.saveBytes(name, bytes, mediaType);
   };
-  /** Whatever is changed makes another film. */
+  /** Whatever is changed makes another film: the one being made, or made, is given up. */
   const changed =
     <T,>(set: (value: T) => void) =>
     (value: T) => {
+      work?.stop();
       setMade(undefined);
       set(value);
     };
@@ -184,15 +186,14 @@ export function useFilmPart(isActive: boolean): SharePart {
 
   return {
     ...(work
-      ? { act: 'Make the film', onAct: undefined, close: 'Stop', onStop: work.stop }
+      ? { act: 'Stop', onAct: work.stop, onStop: work.stop }
       : made
         ? { act: `Save the film, ${megabytes(made.bytes.length)} MB`, onAct: () => save(made) }
         : { act: 'Make the film', onAct: () => void make() }),
     body: (
       <Halves
         fields={
-          <fieldset className={css['fields']} disabled={work !== undefined}>
-            <legend className="visually-hidden">Film</legend>
+          <>
             <SelectField
               label="Kind"
               value={kind.id}
@@ -237,7 +238,7 @@ export function useFilmPart(isActive: boolean): SharePart {
             />
             <Buttons>
               <Button
-                isDisabled={isWhole || work !== undefined}
+                isDisabled={isWhole}
                 onPress={() => changed(setRange)({ fromMs: 0, toMs: show.lengthMs })}
               >
                 The whole show
@@ -250,7 +251,7 @@ export function useFilmPart(isActive: boolean): SharePart {
             <Derived label="Size" unit="px">
               {size.widthPx} x {size.heightPx}
             </Derived>
-          </fieldset>
+          </>
         }
       >
         {made ? <Film made={made} /> : <Preview isActive={isActive && !work} frame={frame} />}

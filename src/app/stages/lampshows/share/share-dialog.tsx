@@ -31,7 +31,7 @@ export function ShareDialog({ onClose }: { readonly onClose: () => void }) {
       title="Share"
       act={part.act}
       onAct={part.onAct}
-      close={part.close ?? 'Close'}
+      close={part.onStop ? undefined : 'Close'}
       onClose={part.onStop ?? onClose}
     >
       <div className={css['parts']}>

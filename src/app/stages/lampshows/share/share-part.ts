@@ -6,8 +6,6 @@ export interface SharePart {
   readonly act: string;
   /** Nothing to do where undefined. */
   readonly onAct: (() => void) | undefined;
-  /** What closing is called while something is being made. */
-  readonly close?: string | undefined;
-  /** Calls off what is being made, instead of closing the dialog; undefined while nothing is. */
+  /** Calls off what is being made; Escape does so then, instead of closing the dialog. Undefined while nothing is. */
   readonly onStop?: (() => void) | undefined;
 }
