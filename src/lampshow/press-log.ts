@@ -90,8 +90,14 @@ const seconds = (ms: number): string => `${(ms / 1000).toFixed(2)} s`;
  * What is not as a log expects it, a sentence each; none where all is, or nothing is expected. Asked from the first moment of which anything is
  * expected to the log's end. What lasts two frames or a tenth of a second at most, whichever is longer, is let pass.
  * @param played as playedShows gives it for this log and frame time
+ * @param named what a lampshow is called in the sentences
  */
-export function expectedDiffers(log: PressLog, played: readonly PlayedShow[], frameMs: number): string[] {
+export function expectedDiffers(
+  log: PressLog,
+  played: readonly PlayedShow[],
+  frameMs: number,
+  named: (lampshow: string) => string = (id) => id,
+): string[] {
   const expected = [...(log.expected ?? [])].sort((a, b) => a.atMs - b.atMs);
   if (expected.length === 0) return [];
   const letPassMs = toleranceMs(frameMs);
@@ -100,6 +106,6 @@ export function expectedDiffers(log: PressLog, played: readonly PlayedShow[], fr
     .flatMap((stretch) => toldOf(stretch, letPassMs))
     .map(
       (one) =>
-        `From ${seconds(one.fromMs)} to ${seconds(one.toMs)} "${one.expected}" was expected; "${one.played}" has the panel.`,
+        `From ${seconds(one.fromMs)} to ${seconds(one.toMs)} "${named(one.expected)}" was expected; "${named(one.played)}" has the panel.`,
     );
 }

@@ -166,7 +166,7 @@ test('a game is kept as a test, replayed, told as differing after an edit, and e
   await paneNamed(page, 'Tests');
   await expect(log).toContainText('Plays differently now.');
   await expect(log).toContainText(
-    `From ${((140 * frameMs) / 1000).toFixed(2)} s to ${((241 * frameMs) / 1000).toFixed(2)} s "jackpot" was expected; "game-start" has the panel.`,
+    `From ${((140 * frameMs) / 1000).toFixed(2)} s to ${((241 * frameMs) / 1000).toFixed(2)} s "Jackpot" was expected; "Game start" has the panel.`,
   );
   await expect(glassOf(page)).toHaveAttribute('data-show', 'game-start');
   await page.getByRole('button', { name: /^Undo/ }).click();

@@ -15,7 +15,7 @@ const groups: readonly { readonly title: string; readonly holds: (id: string) =>
   { title: 'Tools', holds: (id) => id.startsWith('tool-') },
   { title: 'Project', holds: (id) => /^(open|save|save-as|undo|redo|keys)$/.test(id) },
   { title: 'Playing', holds: (id) => /^(play|frame-|show-1$)/.test(id) },
-  { title: 'Playing as the game', holds: (id) => /^(game-(play|again|keep)|event-\d+$)/.test(id) },
+  { title: 'Playing as the game', holds: (id) => /^(game-(play|again|keep)|event-1$)/.test(id) },
   { title: 'In front of the panel', holds: (id) => id.startsWith('room-') },
   { title: 'View', holds: (id) => /^(view-|stage-|zoom-|fit$|other-side|deselect)/.test(id) },
 ];
@@ -32,7 +32,11 @@ const keyWords = (stroke: string): string =>
 
 const Row = ({ label, keys = [] }: Command) => (
   <div>
-    <dt>{label.replace('show 1', 'show 1 to 9')}</dt>
+    <dt>
+      {label
+        .replace('show 1', 'show 1 to 9')
+        .replace('game event 1', 'game event 1 to 9, the others by the letters on their buttons')}
+    </dt>
     <dd>
       {keys.map((stroke) => (
         <Keyboard key={stroke}>{keyWords(stroke)}</Keyboard>

@@ -4,6 +4,7 @@ import { useEffect, useState } from 'react';
 import { expectedDiffers, playedShows, pressLogStart, type ShowData } from '../../../../lampshow/index.ts';
 import type { PressLog } from '../../../../project/index.ts';
 import { useSettled, useWorkbench } from '../../../workbench/context.ts';
+import { nameOf } from '../words.ts';
 
 /** Sentences of what differs; none where all is as expected. */
 export type Differences = readonly string[];
@@ -46,7 +47,8 @@ export function useLogChecks(): ReadonlyMap<PressLog, Differences> {
       if (workbench.state.settled.showData !== showData) return;
       const start = pressLogStart(next, project);
       const played = playedShows(workbench.ports.player, next, start, frameMs);
-      const differs = expectedDiffers(next, played, frameMs);
+      const named = (id: string) => nameOf(project.lampshows.find((show) => show.id === id) ?? { id });
+      const differs = expectedDiffers(next, played, frameMs, named);
       setChecked((all) => {
         const kept = [...all].filter(([log]) => logs.includes(log));
         return new Map([...kept, [next, { showData, start, differs }]]);
