@@ -4,16 +4,22 @@
 import { limits } from './limits.ts';
 import { areaSchema } from './schema-areas.ts';
 import { gameEventSchema } from './schema-events.ts';
-import { arrayOf, object, positive, text } from './schema-parts.ts';
+import { arrayOf, mm, object, text } from './schema-parts.ts';
 import { gradientSchema, lampshowSchema } from './schema-shows.ts';
 
 export const packVersion = 1;
 export const packFormat = 'lamploom-shows';
 
-const side = { ...positive, maximum: limits.panelMm } as const;
-/** LEDs may lie off the panel: that is a finding of its project, not a fault of the pack. */
-const ofPanel = { type: 'number', minimum: -1000, maximum: 1000 } as const;
-const sizeOfPanel = { type: 'number', minimum: 0, maximum: 2000 } as const;
+/** A project's panel may be smaller, but nothing on it could be told apart; and lengths would grow beyond all numbers. */
+const leastSideMm = 1;
+const side = { type: 'number', minimum: leastSideMm, maximum: limits.panelMm } as const;
+/** LEDs may lie off the panel, as far as a project holds: that is a finding of its project, not a fault of the pack. */
+const ofPanel = {
+  type: 'number',
+  minimum: mm.minimum / leastSideMm,
+  maximum: mm.maximum / leastSideMm,
+} as const;
+const sizeOfPanel = { type: 'number', minimum: 0, maximum: (mm.maximum - mm.minimum) / leastSideMm } as const;
 
 const { id, name, role, order } = areaSchema.properties;
 const packAreaSchema = object(

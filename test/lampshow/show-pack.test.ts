@@ -6,7 +6,7 @@ import { type PlannedImport, plannedImport } from '../../src/lampshow/pack-impor
 import { carriedEffect, carriedOrder } from '../../src/lampshow/pack-places.ts';
 import { type AreaChoice, matchAreas, packOf, roleOf } from '../../src/lampshow/show-pack.ts';
 import { layOut } from '../../src/panel/index.ts';
-import { edited, limits, type Project, startHistory } from '../../src/project/index.ts';
+import { type Effect, edited, limits, type Project, startHistory } from '../../src/project/index.ts';
 import { readPack, type ShowPack, writePack } from '../../src/project/read-pack.ts';
 import { holdsLaws, withValues } from '../support/edit-laws.ts';
 import { loadPlayer, sample, samples, templates } from '../support/lamploom.ts';
@@ -242,6 +242,44 @@ describe('[PACK4] ids, gradients and limits', () => {
       fits ? [] : ['A project holds 64 lampshows; with these there would be 65.'],
     );
   });
+});
+
+describe('[PACK4] packs at their bounds', () => {
+  const corner = { xMm: -10_000, yMm: 10_000 };
+  const effects: readonly Effect[] = [
+    { kind: 'rings', centre: corner, spacingMm: 5000, ringSeconds: 1, width: 0.5 },
+    { kind: 'rings', centre: corner, spacingMm: 10, ringSeconds: 1, width: 0.5 },
+    { kind: 'cloud', patchMm: 3000, driftMmPerSecond: 2000, driftDeg: 0, seed: 0 },
+    { kind: 'fire', patchMm: 1e-9, riseMmPerSecond: 0, height: 1, seed: 0 },
+    { kind: 'spokes', centre: corner, turnSeconds: 1, spokes: 1, width: 0.5, softness: 0 },
+  ];
+  const sizes = [1, limits.panelMm];
+  const boxes = [
+    { x: -10_000, y: 10_000, width: 0, height: 20_000 },
+    { x: 0, y: 0, width: 1, height: 1e-9 },
+  ];
+
+  test.each(sizes.flatMap((widthMm) => boxes.map((box) => [widthMm, box] as const)))(
+    'a panel of %f mm and a box of %o give a sound project',
+    (widthMm, box) => {
+      const source = packed(sample('first-light'), ['attract']);
+      const clip = source.lampshows[0]!.rows[0]!.clips[0]!;
+      const rows = effects.map((effect, i) => ({ id: `row-${i}`, clips: [{ ...clip, effect }] }));
+      const pack = {
+        ...source,
+        panelSize: { widthMm, heightMm: widthMm },
+        areas: source.areas.map((area) => ({ ...area, box, order: { kind: 'outward', centre: corner } })),
+        lampshows: [{ ...source.lampshows[0]!, rows }],
+      } as ShowPack;
+      const read = readPack(writePack(pack));
+      expect(read).toEqual({ ok: true, value: pack });
+      for (const name of samples) {
+        const plan = planned(pack, sample(name), { instead: { kind: 'whole' }, keepsOrders: true });
+        const after = holdsLaws(sample(name), 'Take in shows', plan.edit!);
+        expect(clipCount(after) - clipCount(sample(name))).toBe(effects.length);
+      }
+    },
+  );
 });
 
 describe('[PACK5] places and lengths on another panel', () => {

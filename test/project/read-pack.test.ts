@@ -62,7 +62,7 @@ describe('[PACK6] reading a show pack', () => {
     [
       'a panel without width',
       { ...pack, panelSize: { widthMm: 0, heightMm: 1 } },
-      /^\/panelSize\/widthMm: expected more than 0/,
+      /^\/panelSize\/widthMm: expected at least 1, found 0/,
     ],
     [
       'an unknown area',
