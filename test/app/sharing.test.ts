@@ -81,7 +81,7 @@ describe('[PACK7] what is told before shows are taken in', () => {
       return packPreview(pack, compileProject(carnival, templates), templates, { ...wishes, choices });
     };
     const told = onto('tent').findings.filter(({ at }) =>
-      at.startsWith('/lampshows/6/rows/0/clips/0/effect'),
+      at.startsWith(`/lampshows/${carnival.lampshows.length}/rows/0/clips/0/effect`),
     );
     expect(told).toHaveLength(1);
     expect(told[0]!.message).toMatch(/row/i);
@@ -96,7 +96,10 @@ describe('[PACK7] what is told before shows are taken in', () => {
     const other = structuredClone(carnival);
     other.lampshows[5]!.rows[0]!.clips.push(late);
     const told = previewOf(packed(other, ['tilt']), carnival).findings;
-    expect(told.map(({ code, at }) => [code, at.split('/')[2]])).toContainEqual(['clip-after-end', '6']);
+    expect(told.map(({ code, at }) => [code, at.split('/')[2]])).toContainEqual([
+      'clip-after-end',
+      `${carnival.lampshows.length}`,
+    ]);
   });
 
   test('shows that the board’s flash can’t hold are told', () => {

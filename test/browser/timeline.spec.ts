@@ -171,7 +171,7 @@ test('by mouse: a new show, a clip, its effect, area and colours; trimmed, faded
 });
 
 async function tabTo(page: Page, target: Locator): Promise<void> {
-  for (let i = 0; i < 150; i++) {
+  for (let i = 0; i < 250; i++) {
     if (await target.evaluate((element) => element === document.activeElement)) return;
     await page.keyboard.press('Tab');
   }
@@ -284,8 +284,9 @@ test('zoomed in, the weave has a column a pixel of what is in view, the pointerâ
   await page.keyboard.up('Shift');
   await expect.poll(async () => (await clip.boundingBox())!.x).toBeLessThan(after.x - 100);
   // A clip that is held at the end of what is in view takes the view along, and goes with it.
-  const startOf = async () =>
-    (JSON.parse(await savedText(page)) as Project).lampshows[0]!.rows[0]!.clips[Number(place)]!.startMs;
+  const attract = async () => (JSON.parse(await savedText(page)) as Project).lampshows[0]!;
+  const startOf = async () => (await attract()).rows[0]!.clips[Number(place)]!.startMs;
+  const { lengthMs } = await attract();
   const startMs = await startOf();
   const now = (await clip.boundingBox())!;
   const timeline = (await page.locator('[data-timeline]').boundingBox())!;
@@ -294,7 +295,7 @@ test('zoomed in, the weave has a column a pixel of what is in view, the pointerâ
   await page.mouse.down();
   await page.mouse.move(timeline.x + 162, held.y, { steps: 4 });
   await page.waitForTimeout(500);
-  const msPerPx = 28_000 / (await page.locator('[data-track]').first().boundingBox())!.width;
+  const msPerPx = lengthMs / (await page.locator('[data-track]').first().boundingBox())!.width;
   await page.mouse.up();
   expect(startMs - (await startOf())).toBeGreaterThan((400 - 162 + 60) * msPerPx);
   await page.getByRole('button', { name: /^Undo/ }).click();

@@ -71,9 +71,10 @@ describe('prediction of speed against the emulated board', () => {
     'the show "%s, %s" is predicted within 2 %%',
     { timeout: 60_000 },
     async (name, show, frames) => {
-      // Alone: with events there would be another show to draw.
-      const { gameEvents: _, inputs: _inputs, ...alone } = sample(name);
-      const predicted = await ratio({ ...alone, attractMode: show }, frames, 40);
+      // Alone: with events there would be another show to draw, and the program that is measured leaves less room than the one for boards.
+      const { gameEvents: _, inputs: _inputs, pressLogs: _logs, ...alone } = sample(name);
+      const lampshows = alone.lampshows.filter(({ id }) => id === show);
+      const predicted = await ratio({ ...alone, lampshows, attractMode: show }, frames, 40);
       expect(predicted).toBeGreaterThanOrEqual(boldest);
       expect(predicted).toBeLessThan(1.02);
     },

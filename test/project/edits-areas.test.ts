@@ -28,13 +28,17 @@ const cases: readonly EditCase[] = [
     fact: 'takes the clips that play on it along, in every show',
     on: 'first-light',
     edit: edits.deleteArea('lantern'),
-    // Attract row 7, game start row 2, ball lost row 1 hold nothing else; the jackpot's tower row holds the tower's clip first.
+    // Attract row 7, game start row 2, ball lost row 1, tilt row 2 and high score row 5 hold nothing else; the tower rows of jackpot and multiball hold
+    // the tower's clips as well.
     leaves: (before) => ({
       '/areas': before.areas.filter((_, i) => i !== 5),
       '/lampshows/0/rows/7/clips': [],
       '/lampshows/1/rows/2/clips': [],
-      '/lampshows/2/rows/3/clips': [before.lampshows[2]?.rows[3]?.clips[0]],
+      '/lampshows/2/rows/3/clips': [0, 2].map((i) => before.lampshows[2]?.rows[3]?.clips[i]),
       '/lampshows/3/rows/1/clips': [],
+      '/lampshows/4/rows/2/clips': [before.lampshows[4]?.rows[2]?.clips[0]],
+      '/lampshows/5/rows/2/clips': [],
+      '/lampshows/6/rows/5/clips': [],
     }),
   },
   {

@@ -16,8 +16,15 @@ import {
 import { type EditCase, holdsLaws, testCases } from '../support/edit-laws.ts';
 import { sample } from '../support/lamploom.ts';
 
-/** Shows attract, game-start, jackpot, ball-lost; events start, jackpot, ball-lost; no inputs. */
-const plain = sample('first-light');
+/** The sample with three of its events, as bare as can be; no inputs. */
+const plain: Project = {
+  ...sample('first-light'),
+  gameEvents: [
+    { id: 'start', name: 'Game start', lampshow: 'game-start' },
+    { id: 'jackpot', name: 'Jackpot', lampshow: 'jackpot' },
+    { id: 'ball-lost', name: 'Ball lost', lampshow: 'ball-lost' },
+  ],
+};
 const start = plain.gameEvents![0]!;
 const applied = (project: Project, edit: Edit): Project =>
   edited(startHistory(project), 'edit', edit).project;

@@ -39,7 +39,7 @@ const cases: readonly EditCase[] = [
     fact: 'adds it behind the others',
     on: 'first-light',
     edit: edits.addLampshow(show),
-    leaves: () => ({ '/lampshows/4': show }),
+    leaves: () => ({ '/lampshows/7': show }),
   },
   {
     name: 'deleteLampshow',
@@ -47,11 +47,8 @@ const cases: readonly EditCase[] = [
     on: 'first-light',
     edit: edits.deleteLampshow('jackpot'),
     leaves: (before) => ({
-      '/lampshows': [0, 1, 3].map((i) => before.lampshows[i]),
-      '/gameEvents': [
-        { id: 'start', name: 'Game start', lampshow: 'game-start' },
-        { id: 'ball-lost', name: 'Ball lost', lampshow: 'ball-lost' },
-      ],
+      '/lampshows': [0, 1, 3, 4, 5, 6].map((i) => before.lampshows[i]),
+      '/gameEvents': [0, 2, 3, 4, 5].map((i) => before.gameEvents![i]),
     }),
   },
   {
@@ -101,7 +98,7 @@ const cases: readonly EditCase[] = [
     fact: 'adds it behind the others',
     on: 'first-light',
     edit: edits.addRow('ball-lost', { id: 'new', clips: [clip] }),
-    leaves: () => ({ '/lampshows/3/rows/2': { id: 'new', clips: [clip] } }),
+    leaves: () => ({ '/lampshows/3/rows/3': { id: 'new', clips: [clip] } }),
   },
   {
     name: 'addRow',
@@ -109,7 +106,7 @@ const cases: readonly EditCase[] = [
     on: 'first-light',
     edit: edits.addRow('ball-lost', { id: 'new', clips: [] }, 1),
     leaves: ({ lampshows }) => ({
-      '/lampshows/3/rows': [lampshows[3]?.rows[0], { id: 'new', clips: [] }, lampshows[3]?.rows[1]],
+      '/lampshows/3/rows': [lampshows[3]?.rows[0], { id: 'new', clips: [] }, ...lampshows[3]!.rows.slice(1)],
     }),
   },
   {
@@ -117,14 +114,14 @@ const cases: readonly EditCase[] = [
     fact: 'takes it away with its clips',
     on: 'first-light',
     edit: edits.deleteRow('jackpot', 1),
-    leaves: ({ lampshows }) => ({ '/lampshows/2/rows': [0, 2, 3].map((i) => lampshows[2]?.rows[i]) }),
+    leaves: ({ lampshows }) => ({ '/lampshows/2/rows': [0, 2, 3, 4].map((i) => lampshows[2]?.rows[i]) }),
   },
   {
     name: 'moveRow',
     fact: 'moves it to another place',
     on: 'first-light',
     edit: edits.moveRow('jackpot', 3, 1),
-    leaves: ({ lampshows }) => ({ '/lampshows/2/rows': [0, 3, 1, 2].map((i) => lampshows[2]?.rows[i]) }),
+    leaves: ({ lampshows }) => ({ '/lampshows/2/rows': [0, 3, 1, 2, 4].map((i) => lampshows[2]?.rows[i]) }),
   },
   {
     name: 'renameRow',
@@ -152,14 +149,14 @@ const cases: readonly EditCase[] = [
     fact: 'adds it behind the others of the row, in whole milliseconds',
     on: 'first-light',
     edit: edits.addClip({ show: 'jackpot', row: 3 }, { ...clip, startMs: -40, lengthMs: 899.6 }),
-    leaves: () => ({ '/lampshows/2/rows/3/clips/2': { ...clip, startMs: 0, lengthMs: 900 } }),
+    leaves: () => ({ '/lampshows/2/rows/3/clips/3': { ...clip, startMs: 0, lengthMs: 900 } }),
   },
   {
     name: 'deleteClip',
     fact: 'takes one of several away',
     on: 'first-light',
     edit: edits.deleteClip({ show: 'jackpot', row: 3, clip: 0 }),
-    leaves: ({ lampshows }) => ({ '/lampshows/2/rows/3/clips': [lampshows[2]?.rows[3]?.clips[1]] }),
+    leaves: ({ lampshows }) => ({ '/lampshows/2/rows/3/clips': lampshows[2]?.rows[3]?.clips.slice(1) }),
   },
   {
     name: 'changeClip',
@@ -202,7 +199,7 @@ const cases: readonly EditCase[] = [
     on: 'first-light',
     edit: edits.moveClip({ show: 'jackpot', row: 3, clip: 0 }, 0, -3),
     leaves: ({ lampshows }) => ({
-      '/lampshows/2/rows/3/clips': [lampshows[2]?.rows[3]?.clips[1]],
+      '/lampshows/2/rows/3/clips': lampshows[2]?.rows[3]?.clips.slice(1),
       '/lampshows/2/rows/0/clips/1': { ...lampshows[2]?.rows[3]?.clips[0], startMs: 0 },
     }),
   },
@@ -218,7 +215,7 @@ const cases: readonly EditCase[] = [
     fact: 'adds it behind the others',
     on: 'first-light',
     edit: edits.addGradient(spareGradient),
-    leaves: () => ({ '/gradients/10': spareGradient }),
+    leaves: () => ({ '/gradients/15': spareGradient }),
   },
   {
     name: 'deleteGradient',

@@ -1,8 +1,10 @@
-// The samples: sound projects in their final form, each with its artwork beside it, and shows that don't startle.
+// The samples: sound projects in their final form, each with its artwork beside it, shows that don't startle, and one of everything that a game needs.
 import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, test } from 'vitest';
-import type { Player } from '../../src/lampshow/index.ts';
-import { writeProject } from '../../src/project/index.ts';
+import { flashesOf, flashFindings } from '../../src/board/index.ts';
+import { expectedDiffers, type Player, playedShows, pressLogStart } from '../../src/lampshow/index.ts';
+import { areaLeds } from '../../src/panel/index.ts';
+import { projectSchema, writeProject } from '../../src/project/index.ts';
 import { examine, loadPlayer, root, sample, samples, sampleText, templates } from '../support/lamploom.ts';
 
 let player: Player;
@@ -70,6 +72,28 @@ describe.each(samples)('%s', (name) => {
     expect(examination.findings.filter((finding) => finding.severity !== 'note')).toEqual([]);
   });
 
+  test('no flashes are found: alone, into and out of every event, pressed again and again', {
+    timeout: 120_000,
+  }, () => {
+    player.setShowData(examination.showData!);
+    const compiled = { project, ...examination };
+    const work = flashesOf(compiled, player);
+    let step = work.next();
+    while (!step.done) step = work.next();
+    expect(flashFindings(compiled, step.value)).toEqual([]);
+  });
+
+  test('has a show for everything that happens in a game, each started by an event; the attract mode lasts half a minute', () => {
+    const { lampshows, gameEvents, attractMode } = project;
+    const wanted = ['game-start', 'jackpot', 'multiball', 'ball-lost', 'tilt', 'high-score'];
+    expect(lampshows.map((show) => show.id)).toEqual(expect.arrayContaining(wanted));
+    expect(gameEvents!.map((event) => event.lampshow)).toEqual(expect.arrayContaining(wanted));
+    expect(lampshows.find((show) => show.id === attractMode)!.lengthMs).toBeGreaterThanOrEqual(30_000);
+    // Nobody waits for another show once the machine has tilted.
+    const priorities = new Map(gameEvents!.map(({ id, priority = 100 }) => [id, priority]));
+    expect(Math.max(...priorities.values())).toBe(priorities.get('tilt'));
+  });
+
   test.each(project.lampshows.map((show) => show.id))(
     '%s stays under three flashes a second over the whole panel',
     (show) => {
@@ -96,10 +120,44 @@ test('the samples are what the README says', () => {
   expect([leds('midnight-carnival'), sample('midnight-carnival').runs.length]).toEqual([284, 18]);
   expect(leds('first-light')).toBe(62);
   expect(sample('deep-sea').runs.map((run) => run.ledCount)).toEqual(Array.from({ length: 12 }, () => 36));
-  expect(sample('midnight-carnival').lampshows.map((show) => show.id)).toEqual(
-    expect.arrayContaining(['attract', 'jackpot', 'tilt']),
+});
+
+test('an effect of each kind is used somewhere', () => {
+  const used = samples.flatMap((name) =>
+    sample(name).lampshows.flatMap((show) =>
+      show.rows.flatMap((row) => row.clips.map((clip) => clip.effect.kind)),
+    ),
   );
-  expect(
-    sample('midnight-carnival').lampshows.find((show) => show.id === 'attract')!.lengthMs,
-  ).toBeGreaterThanOrEqual(20_000);
+  const kinds =
+    projectSchema.properties.lampshows.items.properties.rows.items.properties.clips.items.properties.effect
+      .oneOf;
+  expect([...new Set(used)].sort()).toEqual(kinds.map(({ properties }) => properties.kind.const).sort());
+});
+
+test('the carnival’s kept game plays as it expects, and at 45 frames a second or more', () => {
+  const project = sample('midnight-carnival');
+  const { showData, frameMs } = examine(project, templates);
+  player.setShowData(showData!);
+  expect(frameMs).toBeLessThanOrEqual(Math.floor(1000 / 45));
+  const logs = project.pressLogs!;
+  expect(logs).not.toEqual([]);
+  for (const log of logs) {
+    expect(log.expected!.length).toBeGreaterThan(1);
+    const played = playedShows(player, log, pressLogStart(log, project), frameMs);
+    expect(expectedDiffers(log, played, frameMs)).toEqual([]);
+  }
+});
+
+test('the score fills the carnival’s high striker: dark at 0, lit to the top at 255', () => {
+  const project = sample('midnight-carnival');
+  const { showData, layout } = examine(project, templates);
+  player.setShowData(showData!);
+  const tower = project.areas.find((area) => area.id === 'tower')!;
+  const bytes = areaLeds(layout, tower).map((led) => 3 * led.wire);
+  const litAt = (value: number): number => {
+    const frame = player.perform('attract', [{ frame: 0, event: 'score', value }])(100);
+    return bytes.filter((at) => frame[at]! + frame[at + 1]! + frame[at + 2]! > 0).length;
+  };
+  expect(litAt(0)).toBe(0);
+  expect(litAt(255)).toBe(bytes.length);
 });
