@@ -24,6 +24,8 @@ import {
 
 const clockHz = 16_000_000;
 const framesWanted = 200;
+/** Time for what comes before the first frame: the board first checks its show data, which takes the longer the more there are. */
+const startUpMs = 100;
 /** 100 bytes of stack that nothing ever touches. */
 const untouchedBytes = 100;
 const fqbn: Readonly<Record<string, string>> = {
@@ -70,7 +72,7 @@ export function describeOnBoards(name: Sample): void {
       const { frameMs, showData } = examine(project, templates, show);
       player.setShowData(showData!);
       const lines = project.dataLines.map((line) => ({ pin: line.pin! }));
-      const maxCycles = (framesWanted + 3) * frameMs * (clockHz / 1000);
+      const maxCycles = ((framesWanted + 3) * frameMs + startUpMs) * (clockHz / 1000);
       const hexTexts = {
         sketch: (await compiledSketch(project, show)).hexText,
         firmware: exportedText(project, `firmware/${project.board.id}.hex`, show),
