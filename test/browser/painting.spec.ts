@@ -166,7 +166,7 @@ test('by mouse: four frames, each a stroke that is one step back, are on the gla
 });
 
 async function tabTo(page: Page, target: Locator): Promise<void> {
-  for (let i = 0; i < 150; i++) {
+  for (let i = 0; i < 250; i++) {
     if (await target.evaluate((element) => element === document.activeElement)) return;
     await page.keyboard.press('Tab');
   }

@@ -214,7 +214,7 @@ test('a picture is as wide as asked and looks like the glass', async ({ page }) 
 
 test('shows go to another panel as a file, one step back, and a broken file is told', async ({ page }) => {
   await openShare(page, 'Give shows');
-  for (const show of ['Game start', 'Jackpot', 'Multiball', 'Ball lost', 'Tilt'])
+  for (const show of ['Game start', 'Jackpot', 'Multiball', 'Ball lost', 'Tilt', 'High score', 'In play'])
     await dialog(page).getByRole('checkbox', { name: show, exact: true }).uncheck();
   const { name, bytes } = await downloadOf(page, () => button(page, 'Save one show').click());
   expect(name).toBe('midnight-carnival.lamploom-shows.json');
