@@ -2,10 +2,28 @@
 // yields now and then: who runs it decides how long a slice lasts.
 // Not here: the sequences (flash-plays.ts), the rules (src/light/flash-rules.ts). It never says that a show is harmless.
 import type { Player } from '../lampshow/index.ts';
-import { FlashAnalysis, type FlashKind, type FlashSpan, flashScene, lightScene } from '../light/index.ts';
+import {
+  channelCount,
+  FlashAnalysis,
+  type FlashKind,
+  type FlashScene,
+  type FlashSpan,
+  flashScene,
+  lightScene,
+  luminanceOf,
+} from '../light/index.ts';
+import { darkAmps, panelNetwork, whiteAmps, wireAmps } from '../power/index.ts';
 import { type Finding, type Project, pointer } from '../project/index.ts';
 import type { CompiledProject } from './compile.ts';
-import { againStepMs, type FlashPlay, flashPlays, slowestAgainMs, slowestInTurnMs } from './flash-plays.ts';
+import {
+  againStepMs,
+  alonePlays,
+  type FlashPlay,
+  pressedPlays,
+  type ShowSurvey,
+  slowestAgainMs,
+  slowestInTurnMs,
+} from './flash-plays.ts';
 
 /** Where a player's eyes are from the backbox of a standing game: common practice, no source. */
 export const usualDistanceMm = 1000;
@@ -26,6 +44,23 @@ export interface FlashFound {
 /** Frames between two yields: a few milliseconds of work. */
 const framesASlice = 8;
 
+/**
+ * The brightness at which the panel's white is meant, 0 to 1: the project's own, and no more than its current limit lets through. Eyes get used to what a
+ * panel can show.
+ */
+function whiteShareOf({ project, layout }: Pick<CompiledProject, 'project' | 'layout'>): number {
+  const brightness = project.output.brightnessPercent / 100;
+  const { limitAmps } = project.power;
+  if (limitAmps === undefined) return brightness;
+  const panel = panelNetwork(project, layout);
+  const quiescent = wireAmps(panel, darkAmps(panel));
+  const channels = wireAmps(panel, whiteAmps(panel)) - quiescent;
+  const share = channels > 0 ? (limitAmps - quiescent) / channels : 1;
+  // A limit that lets nothing through is told elsewhere; it must not make the white vanish.
+  return Math.max(leastWhite, Math.min(brightness, share));
+}
+const leastWhite = 0.02;
+
 /** All sequences that break a rule. The player holds the project's show data, and nobody else may use it until the end. Show data must exist. */
 export function* flashesOf(
   compiled: Pick<CompiledProject, 'project' | 'layout' | 'frameMs'>,
@@ -33,23 +68,52 @@ export function* flashesOf(
   distanceMm: number = usualDistanceMm,
 ): Generator<undefined, FlashFound[], undefined> {
   const { project, layout, frameMs } = compiled;
-  const whiteShare = project.output.brightnessPercent / 100;
-  const scene = flashScene(lightScene(project, layout), { distanceMm, frameMs, whiteShare });
+  const light = lightScene(project, layout);
   const found: FlashFound[] = [];
-  if (scene.scene.sources.length === 0) return found;
-  for (const play of flashPlays(project, frameMs)) {
-    const analysis = new FlashAnalysis(scene);
-    const frameOf =
-      play.kind === 'alone'
-        ? (frame: number) => player.frame(play.show, frame)
-        : player.perform(play.show, play.log);
-    for (let i = 0; i < play.frameCount; i++) {
-      analysis.add(frameOf(play.fromFrame + i));
-      if (i % framesASlice === framesASlice - 1) yield;
-    }
+  if (light.sources.length === 0) return found;
+  const scene = flashScene(light, { distanceMm, frameMs, whiteShare: whiteShareOf(compiled) });
+  const surveys = new Map<string, ShowSurvey>();
+  for (const play of alonePlays(project, frameMs)) {
+    const survey = { light: [] as number[], red: [] as number[] };
+    const analysis = yield* analysed(play, scene, player, (flux) => {
+      let [all, red] = [0, 0];
+      for (let i = 0; i < flux.length; i += channelCount) {
+        all += luminanceOf(flux[i]!, flux[i + 1]!, flux[i + 2]!);
+        red += Math.max(0, flux[i]! - flux[i + 1]! - flux[i + 2]!);
+      }
+      survey.light.push(all);
+      survey.red.push(red);
+    });
+    surveys.set(play.show, { ...survey, changes: analysis.changes });
     if (analysis.spans.length > 0) found.push({ play, spans: analysis.spans });
   }
+  for (const play of pressedPlays(project, frameMs, surveys)) {
+    const { spans } = yield* analysed(play, scene, player);
+    if (spans.length > 0) found.push({ play, spans });
+  }
   return found;
+}
+
+function* analysed(
+  play: FlashPlay,
+  scene: FlashScene,
+  player: Player,
+  see?: (flux: Float32Array) => void,
+): Generator<undefined, FlashAnalysis, undefined> {
+  const { stride } = play;
+  const analysis = new FlashAnalysis(stride === 1 ? scene : { ...scene, frameMs: scene.frameMs * stride });
+  const frameOf =
+    play.kind === 'alone'
+      ? (frame: number) => player.frame(play.show, frame)
+      : player.perform(play.show, play.log);
+  for (let i = 0; i * stride < play.frameCount; i++) {
+    analysis.add(frameOf(play.fromFrame + i * stride));
+    see?.(analysis.flux);
+    // Presses that flash once flash on: more of them say nothing new.
+    if (analysis.spans.length > 0 && (play.kind === 'again' || play.kind === 'in-turn')) break;
+    if (i % framesASlice === framesASlice - 1) yield;
+  }
+  return analysis;
 }
 
 const kindWords: Readonly<Record<FlashKind, string>> = {
@@ -110,12 +174,28 @@ function joinFinding(project: Project, found: readonly FlashFound[], distanceMm:
   };
 }
 
+function recordedFinding(project: Project, { play, spans }: FlashFound, distanceMm: number): Finding {
+  const worst = gravest(spans);
+  return {
+    severity: 'warning',
+    code: 'flashes',
+    at: pointer(
+      'pressLogs',
+      (project.pressLogs ?? []).findIndex(({ id }) => id === play.events[0]),
+    ),
+    message: `${play.title} make more than three ${kindWords[worst.kind]} in a second, from ${seconds(worst.fromMs)} to ${seconds(worst.toMs)} s (${howMuch(worst, distanceMm)}).`,
+    mend: calm,
+  };
+}
+
 /** How to keep presses apart, in words: the shortest time from which on nothing was found; nothing where even slow presses flash. */
-function apart(found: readonly FlashFound[], frameMs: number): string {
+function apart(found: readonly FlashFound[], frameMs: number, hasValue: boolean): string {
   const { play } = found[0]!;
   const slowest = Math.max(...found.map((one) => one.play.everyMs ?? 0));
   const isOne = play.kind === 'again';
   if (slowest + 2 * againStepMs >= (isOne ? slowestAgainMs : slowestInTurnMs)) return '';
+  // A value counts whether its press is heard or not.
+  if (isOne && hasValue) return '';
   // Of two in turn each is pressed every second time.
   const calmMs = (isOne ? 1 : 2) * Math.ceil((slowest + Math.max(frameMs, againStepMs)) / 10) * 10;
   return `let ${isOne ? 'it' : 'each'} be heard again only after ${calmMs} ms, `;
@@ -134,6 +214,7 @@ function pressedFinding(
   const pressed = `pressed every ${Math.round(Math.min(...times))} to ${Math.round(Math.max(...times))} ms`;
   const worst = gravest(found.flatMap(({ spans }) => spans));
   const isOne = play.kind === 'again';
+  const hasValue = project.gameEvents!.some(({ id, hasValue: has }) => has && play.events.includes(id));
   return {
     severity: 'warning',
     code: 'flashes',
@@ -142,9 +223,11 @@ function pressedFinding(
       ? `${names[0]}, ${pressed}, gives more than three ${kindWords[worst.kind]} in a second (${howMuch(worst, distanceMm)}).`
       : `${names.join(' and ')} in turn, ${pressed}, give more than three ${kindWords[worst.kind]} in a second (${howMuch(worst, distanceMm)}).`,
     mend: isOne
-      ? capital(`${apart(found, frameMs)}crossfade for longer, or calm its show, its beginning above all.`)
+      ? capital(
+          `${apart(found, frameMs, hasValue)}${hasValue ? 'soften or dim what its value fills, ' : ''}crossfade for longer, or calm its show, its beginning above all.`,
+        )
       : capital(
-          `${apart(found, frameMs)}give one a higher priority than the other, or calm their shows, the beginnings above all.`,
+          `${apart(found, frameMs, hasValue)}give one a higher priority than the other, or calm their shows, the beginnings above all.`,
         ),
   };
 }
@@ -156,15 +239,24 @@ export function flashFindings(
   distanceMm: number = usualDistanceMm,
 ): Finding[] {
   const { project } = compiled;
+  const alone = new Set(found.flatMap(({ play }) => (play.kind === 'alone' ? [play.show] : [])));
+  /** A show that flashes by itself is told once, not with every way into it. */
+  const isToldAlready = ({ kind, events }: FlashPlay): boolean => {
+    if (alone.size === 0 || kind === 'alone') return false;
+    if (kind === 'recorded' || alone.has(project.attractMode)) return true;
+    return (project.gameEvents ?? []).some(({ id, lampshow }) => events.includes(id) && alone.has(lampshow));
+  };
   const groups = new Map<string, FlashFound[]>();
   for (const one of found) {
     const { kind, title, events, show } = one.play;
+    if (isToldAlready(one.play)) continue;
     const key = kind === 'alone' ? `alone ${show}` : kind === 'join' ? title : `${kind} ${events.join(' ')}`;
     groups.set(key, [...(groups.get(key) ?? []), one]);
   }
   return [...groups.values()].map((group) => {
     const { kind } = group[0]!.play;
     if (kind === 'alone') return showFinding(project, group[0]!, distanceMm);
+    if (kind === 'recorded') return recordedFinding(project, group[0]!, distanceMm);
     return kind === 'join'
       ? joinFinding(project, group, distanceMm)
       : pressedFinding(compiled, group, distanceMm);

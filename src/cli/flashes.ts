@@ -7,6 +7,7 @@ import { type Examination, type FlashFound, flashesOf, flashFindings } from '../
 import type { Finding, Project } from '../project/index.ts';
 import { sha256 } from './earlier-export.ts';
 import { playerFor } from './shared.ts';
+import { readPlayerWasm } from './templates.ts';
 
 /** Findings about flashes; undefined where the shows are too large to be played. */
 export async function findFlashes(
@@ -17,7 +18,7 @@ export async function findFlashes(
   const player = await playerFor(examination, root);
   if (!player) return undefined;
   const compiled = { project, ...examination };
-  const kept = join(root, '.cache', 'flashes', `${nameFor(project)}.json`);
+  const kept = join(root, '.cache', 'flashes', `${nameFor(project, readPlayerWasm(root))}.json`);
   const known = readKept(kept);
   if (known) return flashFindings(compiled, known);
   const work = flashesOf(compiled, player);
@@ -29,13 +30,20 @@ export async function findFlashes(
   }
 }
 
-/** The bundle's own place names the state of all sources. */
-const nameFor = (project: Project): string =>
-  sha256(new TextEncoder().encode(import.meta.url + JSON.stringify(project))).slice(0, 32);
+/** The bundle's own place names the state of all sources but the player's. */
+const nameFor = (project: Project, wasm: Uint8Array): string =>
+  sha256(new TextEncoder().encode(import.meta.url + sha256(wasm) + JSON.stringify(project))).slice(0, 32);
+
+const isFound = (value: unknown): value is FlashFound =>
+  typeof value === 'object' &&
+  value !== null &&
+  typeof (value as Partial<FlashFound>).play?.title === 'string' &&
+  Array.isArray((value as Partial<FlashFound>).spans);
 
 function readKept(path: string): FlashFound[] | undefined {
   try {
-    return JSON.parse(readFileSync(path, 'utf8')) as FlashFound[];
+    const value: unknown = JSON.parse(readFileSync(path, 'utf8'));
+    return Array.isArray(value) && value.every(isFound) ? value : undefined;
   } catch {
     return undefined;
   }

@@ -45,7 +45,8 @@ export const flashScene = (scene: LightScene, viewing: FlashViewing): FlashScene
 export class FlashAnalysis {
   private readonly of: FlashScene;
   private readonly counter: FlashCounter;
-  private readonly flux: Float32Array;
+  /** Of the last frame added, as ledFlux gives it. */
+  readonly flux: Float32Array;
   private readonly light: Float32Array;
   /** For each kind and cell the frame up to which it has flashed too often, plus one; 0 for never. */
   private readonly flashedUntil = { general: new Int32Array(0), red: new Int32Array(0) };
@@ -67,14 +68,22 @@ export class FlashAnalysis {
   /** `wireBytes`: one frame as it goes out. */
   add(wireBytes: Uint8Array): void {
     const { scene, points } = this.of;
-    if (!isSame(wireBytes, this.bytes)) {
-      this.bytes = wireBytes.slice();
-      lightAtPoints(points, ledFlux(scene.sources, wireBytes, this.flux), this.light);
+    if (this.frame > 0 && isSame(wireBytes, this.bytes)) {
+      this.counter.addSame();
+      this.frame++;
+      return;
     }
+    this.bytes = wireBytes.slice();
+    lightAtPoints(points, ledFlux(scene.sources, wireBytes, this.flux), this.light);
     const flashing = this.counter.add(this.light);
     if (flashing.hasGeneral) this.note('general', flashing.general);
     if (flashing.hasRed) this.note('red', flashing.red);
     this.frame++;
+  }
+
+  /** As FlashCounter has it: how near to too many each frame's second came. */
+  get changes(): readonly number[] {
+    return this.counter.changes;
   }
 
   /** In order of time; seconds that touch each other are one span. */

@@ -49,6 +49,12 @@ class Moments {
     this.next = (this.next + 1) % firstTooMany;
   }
 
+  countWithin(nowMs: number): number {
+    let count = 0;
+    while (count < firstTooMany && this.hasWithin(count + 1, nowMs)) count++;
+    return count;
+  }
+
   /** Whether so many (at most firstTooMany) lie within the second that ends now. */
   hasWithin(count: number, nowMs: number): boolean {
     return nowMs - this.ms[(this.next + firstTooMany - count) % firstTooMany]! < secondMs;
@@ -213,7 +219,9 @@ export class FlashCounter {
   private readonly frameMs: number;
   private readonly places: readonly (readonly Counted[])[];
   /** The last second's light by place, frame after frame in a ring. */
-  private readonly ring: readonly LightState[][];
+  private readonly ring: (readonly LightState[])[];
+  /** By frame: the most changes of one kind that any one place had within the second that ends there; 0 where none ended there. */
+  readonly changes: number[] = [];
   private readonly general: Uint8Array;
   private readonly red: Uint8Array;
   private frame = -1;
@@ -224,9 +232,8 @@ export class FlashCounter {
       counts.map(({ make }) => ({ changes: make(), moments: new Moments() })),
     );
     // This frame, and those whose moment is less than a second before it.
-    this.ring = Array.from({ length: Math.ceil(secondMs / frameMs) }, () =>
-      Array.from({ length: placeCount }, () => unlit),
-    );
+    const dark = Array.from({ length: placeCount }, () => unlit);
+    this.ring = Array.from({ length: Math.ceil(secondMs / frameMs) }, () => dark);
     this.general = new Uint8Array(placeCount);
     this.red = new Uint8Array(placeCount);
   }
@@ -234,14 +241,16 @@ export class FlashCounter {
   /** `light`: red, green, blue of each place, 1 the panel's white. The result is valid until the next frame. */
   add(light: Float32Array): Flashing {
     this.frame++;
-    const now = this.ring[this.frame % this.ring.length]!;
+    this.changes.push(0);
+    const now: LightState[] = [];
+    this.ring[this.frame % this.ring.length] = now;
     const has = { general: false, red: false };
     for (let index = 0, at = 0; index < this.places.length; index++, at += channelCount) {
       const red = light[at]!;
       const green = light[at + 1]!;
       const blue = light[at + 2]!;
       const state = red + green + blue > 0 ? colourOf(red, green, blue) : unlit;
-      now[index] = state;
+      now.push(state);
       const told = { general: false, red: false };
       for (const [kind, counted] of this.places[index]!.entries())
         if (this.isTooMany(index, kind, counted, state)) told[counts[kind]!.isRed ? 'red' : 'general'] = true;
@@ -253,9 +262,21 @@ export class FlashCounter {
     return { general: this.general, red: this.red, hasGeneral: has.general, hasRed: has.red };
   }
 
+  /** The frame before once more: nothing can be complete in it. */
+  addSame(): void {
+    const before = this.ring[this.frame % this.ring.length]!;
+    this.frame++;
+    this.changes.push(0);
+    this.ring[this.frame % this.ring.length] = before;
+  }
+
   private isTooMany(index: number, kind: number, { changes, moments }: Counted, state: LightState): boolean {
     const nowMs = this.frame * this.frameMs;
-    if (changes.add(state)) moments.add(nowMs);
+    if (changes.add(state)) {
+      moments.add(nowMs);
+      const within = moments.countWithin(nowMs);
+      if (within > this.changes[this.frame]!) this.changes[this.frame] = within;
+    }
     if (!moments.hasWithin(firstTooMany - 1, nowMs)) return false;
     if (moments.hasWithin(firstTooMany, nowMs)) return true;
     // The second's first change may have been counted before it began, as part of a longer one: then look at that second alone.

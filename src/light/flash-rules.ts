@@ -31,7 +31,9 @@ const isAtLeast = (value: number, threshold: number): boolean => value >= thresh
 
 /** Whether luminance that went from one state to the other made half of a flash. */
 export const isGeneralChange = (from: number, to: number, rule: LuminanceRule = generalRule): boolean =>
-  isAtLeast(Math.abs(to - from), rule.change) && Math.min(from, to) < rule.darkerBelow - rounding;
+  isAtLeast(Math.abs(to - from), rule.change) &&
+  // Right in front of crowded LEDs it is brighter than the panel's white: there the brighter state is what the eye takes for white.
+  Math.min(from, to) < rule.darkerBelow * Math.max(1, from, to) - rounding;
 
 const redShare = 0.8;
 const rednessChange = 20;

@@ -1,7 +1,7 @@
 // The flash analysis over what a whole project can play: shows by themselves, into and out of events, events pressed again and again, two in turn; the
 // area by geometry and distance. Expected: the rule of three flashes in any second (WCAG 2.2, 2.3.1) on shows drawn as frames of black and white.
 import { beforeAll, describe, expect, test } from 'vitest';
-import { compileProject, flashesOf, flashFindings, flashPlays } from '../../src/board/index.ts';
+import { compileProject, flashesOf, flashFindings, pressedPlays } from '../../src/board/index.ts';
 import type { Player } from '../../src/lampshow/index.ts';
 import { FlashAnalysis, flashScene, fluxPerMm2, type LightScene } from '../../src/light/index.ts';
 import type { Clip, GameEvent, Lampshow, Project } from '../../src/project/index.ts';
@@ -137,10 +137,114 @@ describe('game events', () => {
     expect(at(101)).toEqual([]);
   });
 
+  test('short shows that wait their turn are pressed again and again too', () => {
+    const blink = painted('hit', [['#ffffff', 120]]);
+    expect(told(panel(calm, [blink], [event({ when: 'queue' })])).findings.map(({ at }) => at)).toEqual([
+      '/gameEvents/0/retriggerMs',
+    ]);
+  });
+
+  test('what lies under a short show counts at its brightest, not only at its beginning', () => {
+    const attract = painted('attract', [dark(3000), ['#ffffff', 3000]]);
+    const gap = painted('hit', [['#000000', 120]]);
+    expect(told(panel(attract, [gap], [event()])).findings.map(({ at }) => at)).toEqual([
+      '/gameEvents/0/retriggerMs',
+    ]);
+  });
+
+  test('a short show over the show of another event', () => {
+    const gap = painted('hit', [['#000000', 120]]);
+    const mode = painted('mode', [['#ffffff', 4000]]);
+    const events: GameEvent[] = [
+      event({ priority: 150, resume: true }),
+      { id: 'mode', lampshow: 'mode', priority: 50, plays: 'until-next', retriggerMs: 60_000 },
+    ];
+    const { findings } = told(panel(calm, [gap, mode], events));
+    expect(findings.map(({ at }) => at)).toContain('/gameEvents/0/retriggerMs');
+    expect(told(panel(calm, [gap], [event()])).findings).toEqual([]);
+  });
+
+  test('events of different priority in turn, where the higher one is short; many events in turn', () => {
+    const other = painted('other', [['#ffffff', 120], dark(10)]);
+    const short = painted('hit', [['#ffffff', 120], dark(10)]);
+    const two = [
+      event({ retriggerMs: 500, priority: 50 }),
+      { id: 'other', lampshow: 'other', retriggerMs: 500, priority: 100 },
+    ];
+    expect(told(panel(calm, [short, other], two)).findings.map(({ at }) => at)).toContain(
+      '/gameEvents/0/retriggerMs',
+    );
+    const ids = ['a', 'b', 'c', 'd'];
+    const shows = ids.map((id) => painted(id, [['#ffffff', 120], dark(2000)]));
+    const four = ids.map((id): GameEvent => ({ id, lampshow: id, retriggerMs: 900 }));
+    // Two in turn bring one press in 450 ms, four in turn one in 225 ms.
+    const { findings } = told(panel(calm, shows, four));
+    expect(findings.map(({ message }) => message.split(' in turn')[0])).toEqual(['a and b and c and d']);
+  });
+
+  test('from one event’s show straight into another’s', () => {
+    const twice = (first: boolean) => [
+      ...(first ? [] : [dark(3000)]),
+      ...beats(5, 1).slice(0, 4),
+      ...(first ? [dark(3000)] : []),
+    ];
+    const ends = painted('ends', twice(false));
+    const begins = painted('begins', twice(true));
+    const events: GameEvent[] = [
+      { id: 'ends', lampshow: 'ends', retriggerMs: 60_000, priority: 50 },
+      { id: 'begins', lampshow: 'begins', retriggerMs: 60_000, when: 'queue', priority: 50 },
+    ];
+    expect(
+      told(panel(calm, [ends, begins], events)).findings.map(({ message }) => message.slice(0, 21)),
+    ).toContain('From ends into begins');
+  });
+
+  test('a value counts whether its press is heard or not', () => {
+    const filled: Lampshow = {
+      id: 'hit',
+      lengthMs: 6000,
+      rows: [
+        {
+          id: 'row',
+          clips: [
+            {
+              startMs: 0,
+              lengthMs: 6000,
+              area: 'everything',
+              gradient: 'sea',
+              blend: 'over',
+              effect: { kind: 'column', fillSeconds: 1, travel: 'fills', softness: 0, byValue: true },
+            },
+          ],
+        },
+      ],
+    };
+    const { findings } = told(panel(calm, [filled], [event({ hasValue: true, retriggerMs: 2000 })]));
+    expect(findings.map(({ at }) => at)).toContain('/gameEvents/0/retriggerMs');
+    expect(findings[0]!.mend).toContain('what its value fills');
+  });
+
+  test('recorded presses are looked at as they are', () => {
+    const blink = painted('hit', [['#ffffff', 120]]);
+    const presses = Array.from({ length: 12 }, (_, i) => ({ atMs: 1000 + 240 * i, event: 'hit' }));
+    const project: Project = {
+      ...panel(calm, [blink], [event()]),
+      pressLogs: [{ id: 'quick', lengthMs: 5000, presses }],
+    };
+    expect(told(project).findings.map(({ at }) => at)).toContain('/pressLogs/0');
+  });
+
+  test('a panel that its current limit keeps dim flashes all the same: eyes get used to what it can show', () => {
+    // 90 LEDs of 60 mA draw 5.4 A in full white; held to 0.4 A, white is under a tenth of that.
+    const project = panel(painted('attract', beats(4, 4)));
+    const limited: Project = { ...project, power: { ...project.power, limitAmps: 0.4 } };
+    expect(told(limited).findings.map(({ at }) => at)).toEqual(['/lampshows/0']);
+  });
+
   test('every rate that the director lets through is looked at, in steps of 20 ms', () => {
     const project = panel(calm, [hit], [event({ retriggerMs: 250 })]);
     const { frameMs } = compileProject(project, templates);
-    const times = flashPlays(project, frameMs).flatMap(({ kind, everyMs }) =>
+    const times = pressedPlays(project, frameMs, new Map()).flatMap(({ kind, everyMs }) =>
       kind === 'again' ? [everyMs!] : [],
     );
     expect(times[0]).toBeGreaterThanOrEqual(250);
