@@ -65,7 +65,7 @@ export const moveClips =
 
 type Points = NonNullable<Clip['envelope']>;
 
-/** Per cent of an envelope at a time: held before the first point and behind the last, straight between two. */
+/** Per cent of an envelope at a time: held before the first point and behind the last, straight between two. Where two points make a jump, what ends there. */
 function percentAt(points: Points, atMs: number): number {
   const after = points.findIndex((point) => point.atMs >= atMs);
   if (after === -1) return points.at(-1)!.percent;
@@ -80,10 +80,13 @@ function percentAt(points: Points, atMs: number): number {
 /** The points from one time to another, counted from the first, with one at each end where the line goes on beyond it. */
 function envelopeBetween(points: Points | undefined, fromMs: number, toMs: number): Points | undefined {
   if (!points) return undefined;
-  const inner = points.filter(({ atMs }) => atMs > fromMs && atMs < toMs);
-  const end = (atMs: number) => ({ atMs, percent: percentAt(points, atMs) });
-  const first = points.some(({ atMs }) => atMs <= fromMs) ? [end(fromMs)] : [];
-  const last = points.some(({ atMs }) => atMs >= toMs) ? [end(toMs)] : [];
+  const sorted = [...points].sort((a, b) => a.atMs - b.atMs);
+  const inner = sorted.filter(({ atMs }) => atMs > fromMs && atMs < toMs);
+  const begins = sorted.findLast(({ atMs }) => atMs === fromMs)?.percent ?? percentAt(sorted, fromMs);
+  const first = sorted.some(({ atMs }) => atMs <= fromMs) ? [{ atMs: fromMs, percent: begins }] : [];
+  const last = sorted.some(({ atMs }) => atMs >= toMs)
+    ? [{ atMs: toMs, percent: percentAt(sorted, toMs) }]
+    : [];
   return [...first, ...inner, ...last].map(({ atMs, percent }) => ({ atMs: atMs - fromMs, percent }));
 }
 
@@ -111,6 +114,8 @@ export const splitClips =
   (show: string, spots: Spots, atMs: number): Edit =>
   (project) => {
     const at = Math.round(atMs);
+    // No clip may start behind the longest show's end.
+    if (at > limits.showMs) return;
     const cut = clipsAt(project, show, spots).filter(({ clip }) => isInside(clip, at));
     if (cut.length > roomForClips(project, showOf(project, show))) return;
     for (const { spot, clip } of cut.toReversed()) {
