@@ -143,8 +143,10 @@ const nameOf = ({ id, name }: { readonly id: string; readonly name?: string }): 
 
 function showFinding(project: Project, { play, spans }: FlashFound, distanceMm: number): Finding {
   const index = project.lampshows.findIndex(({ id }) => id === play.show);
+  const lastMs = project.lampshows[index]!.lengthMs;
   const times = spans.map(
-    ({ kind, fromMs, toMs }) => `${kindWords[kind]} from ${seconds(fromMs)} to ${seconds(toMs)} s`,
+    ({ kind, fromMs, toMs }) =>
+      `${kindWords[kind]} from ${seconds(fromMs)} to ${seconds(Math.min(toMs, lastMs))} s`,
   );
   return {
     severity: 'warning',

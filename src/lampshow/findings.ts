@@ -102,7 +102,7 @@ export function lampshowFindings(project: Project, layout: Layout, speed: SpeedP
             severity: 'warning',
             code: 'clip-after-end',
             at: `${at}/startMs`,
-            message: `The clip starts at ${clip.startMs} ms, but the show "${show.id}" ends at ${show.lengthMs} ms.`,
+            message: `The clip starts at ${clip.startMs / 1000} s, but the show "${show.name ?? show.id}" ends at ${show.lengthMs / 1000} s.`,
             mend: 'Start it earlier, or lengthen the show.',
           });
         const remark = remarkOn(clip, ledsById.get(clip.area)!);

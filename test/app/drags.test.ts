@@ -72,6 +72,36 @@ test('Shift adds a run to what is chosen, and takes it away again; without Shift
   expect(workbench.state.selection).toEqual({ kind: 'run', id: second });
 });
 
+test('runs are moved by hand where strip is laid, and nowhere else', async () => {
+  const { workbench, start } = await started();
+  const [run] = carnival.runs;
+  const target = { closest: (selector: string) => (selector === '[data-run]' ? element : null) } as Element;
+  const element = { getAttribute: () => run!.id };
+  const press = () =>
+    beginPress({
+      ...start(run!.firstLed.xMm, run!.firstLed.yMm),
+      target,
+      isShift: false,
+      isFree: false,
+      toleranceMm: 1,
+      cutBefore: undefined,
+      colourAt: () => undefined,
+      lightness: () => undefined,
+    });
+  for (const stage of ['panel', 'runs'] as const) {
+    workbench.enter(stage);
+    expect(typeof press(), stage).toBe('function');
+  }
+  for (const stage of ['power', 'workshop', 'board'] as const) {
+    workbench.enter(stage);
+    workbench.select({ kind: 'none' });
+    expect(press(), stage).toBeUndefined();
+    expect(workbench.state.selection).toEqual({ kind: 'run', id: run!.id });
+  }
+  workbench.enter('lampshows');
+  expect(press()).toBe('pan');
+});
+
 describe('areas', () => {
   test('a closed line holds the LEDs inside it', async () => {
     const { after, selection } = await drawn(

@@ -12,7 +12,7 @@ import {
 } from '../../panel/index.ts';
 import { addFeed, limits } from '../../project/index.ts';
 import { chosenRunIds, selectionOfRuns } from '../workbench/selection.ts';
-import type { ToolId, Workbench } from '../workbench/workbench.ts';
+import type { StageId, ToolId, Workbench } from '../workbench/workbench.ts';
 import { type ColourAt, colourMembers } from './colour-area.ts';
 import { type Drag, type DragStart, dragLength, dragRuns, dragTurn, drawRun } from './drags.ts';
 import { chosenArea, drawLasso, drawRectangle, drawStroke, intoArea } from './drags-areas.ts';
@@ -135,6 +135,10 @@ export function chooseRun(workbench: Workbench, id: string, isShift: boolean): v
   workbench.select(selectionOfRuns(others.length < chosen.length ? others : [...chosen, id]));
 }
 
+/** Stages in which what lies on the panel is moved by the hand. */
+const layingStages: ReadonlySet<StageId> = new Set(['panel', 'runs']);
+const laysStrip = ({ state }: Workbench): boolean => layingStages.has(state.stage);
+
 function pressRun(press: Press, placed: PlacedRun): Begun {
   const { workbench, isShift } = press;
   const { id } = placed.run;
@@ -152,6 +156,11 @@ function pressRun(press: Press, placed: PlacedRun): Begun {
   }
   if (isShift) {
     chooseRun(workbench, id, isShift);
+    return undefined;
+  }
+  // Where power, workshop and board are the matter, strip stays where it was laid.
+  if (!laysStrip(workbench)) {
+    workbench.select({ kind: 'run', id });
     return undefined;
   }
   const chosen = chosenRunIds(selection);
@@ -223,6 +232,9 @@ const thingPresses: readonly {
 export function beginPress(press: Press): Begun {
   const byTool = toolPresses[press.workbench.state.tool];
   if (byTool) return byTool(press);
+  // Light is composed without touching what it shines from.
+  const { stage, tool } = press.workbench.state;
+  if (stage === 'lampshows' && tool === 'select') return 'pan';
   for (const { attribute, press: begin } of thingPresses) {
     const value = press.target.closest(`[${attribute}]`)?.getAttribute(attribute);
     if (value !== null && value !== undefined) return begin(press, value);

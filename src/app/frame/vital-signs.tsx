@@ -57,7 +57,7 @@ const Memory = ({
 /** Never that a show is harmless: only that none were found, or how many. */
 function FlashWords() {
   const flashes = useFlashes();
-  if (flashes.state === 'looking') return 'looking...';
+  if (flashes.state === 'looking') return 'being checked';
   if (flashes.state !== 'found') return <b>not known</b>;
   const { length } = flashes.findings;
   return (

@@ -1,12 +1,13 @@
 // An effect's parameters as fields, drawn from the rows of effect-table.ts.
 import type { Effect } from '../../../project/index.ts';
-import { CheckField, Group, NumberField, SelectField, TextField } from '../../fields/index.ts';
+import { CheckedTextField, CheckField, Group, NumberField, SelectField } from '../../fields/index.ts';
 import {
   effectTable,
   type ParameterRow,
   parameterOf,
   shownNumber,
   storedNumber,
+  textRefusal,
   withParameter,
 } from './effect-table.ts';
 import css from './inspector.module.css';
@@ -56,15 +57,12 @@ const CheckRow = ({ row, effect, onChange }: RowProps<'check'>) => (
 );
 
 function TextRow({ row, effect, onChange }: RowProps<'text'>) {
-  const text = String(parameterOf(effect, row.key));
   return (
-    <TextField
+    <CheckedTextField
       label={row.label}
-      value={text}
-      onChange={(typed) => {
-        const kept = (typed.match(row.allowed) ?? []).join('').slice(0, row.most);
-        if (kept !== '') onChange(withParameter(effect, row.key, kept));
-      }}
+      value={String(parameterOf(effect, row.key))}
+      refusalOf={(typed) => textRefusal(typed.trim(), row)}
+      onChange={(typed) => onChange(withParameter(effect, row.key, typed))}
     />
   );
 }

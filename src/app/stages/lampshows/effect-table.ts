@@ -30,7 +30,7 @@ interface TextRow {
   readonly type: 'text';
   readonly key: string;
   readonly label: string;
-  /** What can be shown; other characters are left out. */
+  /** A sign that can be shown. */
   readonly allowed: RegExp;
   readonly most: number;
 }
@@ -290,7 +290,7 @@ export const effectTable: Readonly<Record<EffectKind, EffectRow>> = {
   letters: {
     says: 'Text on at least five near-even rows of LEDs',
     rows: [
-      { type: 'text', key: 'text', label: 'Text', allowed: /[A-Za-z0-9 .,!?:'"+/&%#*()-]/g, most: 60 },
+      { type: 'text', key: 'text', label: 'Text', allowed: /^[A-Za-z0-9 .,!?:'"+/&%#*()-]$/, most: 60 },
       {
         type: 'optional',
         label: 'Travels',
@@ -336,3 +336,12 @@ export const shownNumber = (row: NumberRow, stored: number): number =>
 /** What the document keeps of what was typed. */
 export const storedNumber = (row: NumberRow, shown: number): number =>
   Number(shown.toFixed(row.digits)) / row.scale;
+
+/** Why a text can't be shown, without a full stop; undefined where it can. */
+export function textRefusal(text: string, { allowed, most }: TextRow): string | undefined {
+  if (text === '') return 'It needs at least one sign';
+  const missing = [...new Set([...text].filter((sign) => !sign.match(allowed)))];
+  if (missing.length > 0)
+    return `There is no drawn letter for ${missing.map((sign) => `"${sign}"`).join(', ')}; A to Z, digits and . , ! ? : ' " + / & % # * ( ) - are there`;
+  return text.length > most ? `It holds ${most} signs at most` : undefined;
+}

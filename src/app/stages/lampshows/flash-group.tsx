@@ -8,14 +8,14 @@ import { useScreen, useSettled, useWorkbench } from '../../workbench/context.ts'
 import { kindLabels, scrubToFlash, spansOf } from './flash-spans.ts';
 import css from './inspector.module.css';
 
-const stateWords = { looking: 'looking...', failed: 'not known', 'too-large': 'not known' } as const;
+const stateWords = { looking: 'being checked', failed: 'not known', 'too-large': 'not known' } as const;
 
 export function FlashGroup({ show }: { readonly show: Lampshow }) {
   const workbench = useWorkbench();
   const { project } = useSettled();
   const { distanceMm, answer } = useScreen((state) => state.flashes);
   const flashes = useFlashes();
-  const spans = spansOf(flashes, show.id);
+  const spans = spansOf(flashes, show);
   const ofEvents =
     flashes.state === 'found' ? flashes.findings.filter(({ at }) => at.startsWith('/gameEvents')) : [];
   const concerns = ofEvents.filter(({ at }) => {

@@ -8,7 +8,7 @@ import css from './timeline.module.css';
 
 export function FlashMarks({ show, extent }: { readonly show: Lampshow; readonly extent: number }) {
   const workbench = useWorkbench();
-  const marks = flashMarks(spansOf(useFlashes(), show.id));
+  const marks = flashMarks(spansOf(useFlashes(), show));
   return marks.map((mark) => {
     const { kinds, fromMs, toMs } = mark;
     const words = `${kinds.map((kind) => kindLabels[kind]).join(', ')}: ${seconds(fromMs)} to ${seconds(toMs)} s`;

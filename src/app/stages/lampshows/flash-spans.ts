@@ -1,5 +1,6 @@
 // The flashes of one show on its own time. Pure, but for moving the playhead.
 import type { FlashKind, FlashSpan } from '../../../light/index.ts';
+import type { Lampshow } from '../../../project/index.ts';
 import type { FlashState } from '../../survey/flashes.ts';
 import type { Workbench } from '../../workbench/workbench.ts';
 
@@ -10,11 +11,20 @@ export const kindLabels: Readonly<Record<FlashKind, string>> = {
 };
 
 /** Empty while they are not known. */
-export const spansOf = (flashes: FlashState, show: string): readonly FlashSpan[] =>
+export const spansOf = (
+  flashes: FlashState,
+  { id, lengthMs }: Pick<Lampshow, 'id' | 'lengthMs'>,
+): readonly FlashSpan[] =>
   flashes.state === 'found'
     ? flashes.found
-        .filter(({ play }) => play.kind === 'alone' && play.show === show)
+        .filter(({ play }) => play.kind === 'alone' && play.show === id)
         .flatMap(({ spans }) => spans)
+        // The second behind its end is looked at too, as part of the next pass.
+        .map((span) => ({
+          ...span,
+          fromMs: Math.min(span.fromMs, lengthMs),
+          toMs: Math.min(span.toMs, lengthMs),
+        }))
     : [];
 
 /** To where it begins; what plays stops there. */

@@ -44,7 +44,7 @@ const ways = [
 
 const moving = ways.flatMap(({ name, key, columns, rows }) => [
   command(`move-${name}`, `Cell cursor ${name}`, [key], (workbench) => moveCursor(workbench, columns, rows)),
-  command(`stroke-${name}`, `Paint on to the ${name}`, [`Shift+${key}`], (workbench) => {
+  command(`stroke-${name}`, `Paint on ${name}wards`, [`Shift+${key}`], (workbench) => {
     moveCursor(workbench, columns, rows);
     // Letting go of the key ends the stroke.
     paintAtCursor(workbench, 'stroke of keys');

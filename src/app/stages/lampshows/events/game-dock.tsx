@@ -50,6 +50,7 @@ export function GameDock() {
   const commander = useCommander();
   const playing = usePlaybackPart('playing');
   const isKept = useKeptLog() !== undefined;
+  const { presses } = usePlayedGame();
   return (
     <div className={dock['dock']} data-game-dock>
       <div className={dock['bar']} data-bar="game">
@@ -59,7 +60,11 @@ export function GameDock() {
         <Button onPress={() => commander.run('play')}>{playing ? 'Pause' : 'Play'}</Button>
         <Button onPress={() => commander.run('game-again')}>From power-up</Button>
         <Button onPress={() => newGame(workbench)}>New game</Button>
-        <Button tone="main" isDisabled={isKept} onPress={() => commander.run('game-keep')}>
+        <Button
+          tone="main"
+          isDisabled={isKept || presses.length === 0}
+          onPress={() => commander.run('game-keep')}
+        >
           Keep as a test
         </Button>
       </div>

@@ -143,7 +143,7 @@ export function useFilmPart(isActive: boolean): SharePart {
     [range, perSecond, frameMs],
   );
   const making = useMaking();
-  const flashes = spansOf(useFlashes(), show.id).length > 0;
+  const flashes = spansOf(useFlashes(), show).length > 0;
   const stopped = useRef<() => void>(undefined);
   useEffect(() => () => stopped.current?.(), []);
 
