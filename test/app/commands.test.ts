@@ -341,6 +341,20 @@ describe('commands that edit', () => {
     expect(workbench.project).toBe(carnival);
   });
 
+  test('where the playhead is outside the clip, cutting and trimming change nothing and say why', async () => {
+    const { workbench, commander } = await benchFor(carnival);
+    workbench.enter('lampshows');
+    workbench.select(chosenClip);
+    const before = workbench.project;
+    workbench.playback.scrubTo(Math.ceil((clip.startMs + clip.lengthMs) / frameMs) + 5);
+    for (const id of ['clip-split', 'clip-trim-start', 'clip-trim-end']) {
+      workbench.set({ message: undefined });
+      commander.run(id);
+      expect(workbench.project, id).toBe(before);
+      expect(workbench.state.message?.lines, id).toEqual(['Put the playhead inside the clip first.']);
+    }
+  });
+
   test('a run of one LED is neither shortened nor split', async () => {
     const { workbench, commander } = await benchFor(
       withValues(carnival, {

@@ -105,8 +105,9 @@ export class Commander {
     }
     const { state, playback, project } = workbench;
     const playhead = playheadOf(playback, project, state.settled.frameMs);
-    const { label, edit, gesture, selection } = command.plan(state, playhead);
+    const { label, edit, gesture, selection, told } = command.plan(state, playhead);
     workbench.edit(label, edit, gesture);
     if (selection) workbench.select(selection);
+    if (told !== undefined) workbench.set({ message: { title: command.label, lines: [told] } });
   }
 }

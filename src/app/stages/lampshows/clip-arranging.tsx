@@ -120,6 +120,11 @@ export function ArrangingGroup({ show, spots, clips }: ArrangingProps) {
           <CommandButton key={command} command={command} label={label} />
         ))}
       </Buttons>
+      <p className={css['note']}>
+        {clips.length > 1
+          ? 'Crossfade takes clips of one row that overlap.'
+          : 'To crossfade, choose the clip that it overlaps too (Shift).'}
+      </p>
     </Group>
   );
 }

@@ -181,7 +181,14 @@ const editing: readonly EditCommand[] = [
       const { show, spots, clips } = chosen;
       const isHere = at.show === show.id && clips.some((clip) => isInside(clip, at.atMs));
       const hasRoom = roomForClips(state.history.project, show) >= spots.length;
-      if (!isHere || !hasRoom) return { label: 'Split clip', edit: nothingDone };
+      if (!isHere)
+        return { label: 'Split clip', edit: nothingDone, told: 'Put the playhead inside the clip first.' };
+      if (!hasRoom)
+        return {
+          label: 'Split clip',
+          edit: nothingDone,
+          told: 'The show, or the project, holds no more clips.',
+        };
       const isCut = (spot: ClipSpot) => isInside(clipAtSpot(show.rows, spot)!, at.atMs);
       return {
         label: `Split ${named(chosen, 'clip')}`,
@@ -191,10 +198,13 @@ const editing: readonly EditCommand[] = [
     },
   ),
   ...trims.map(({ end, ...row }) =>
-    clipsCommand(row, (chosen, _, at) => ({
-      label: `Trim ${named(chosen, 'clip')}`,
-      edit: at.show === chosen.show.id ? trimClips(at.show, chosen.spots, end, at.atMs) : nothingDone,
-    })),
+    clipsCommand(row, (chosen, _, at) => {
+      const label = `Trim ${named(chosen, 'clip')}`;
+      const isHere = at.show === chosen.show.id && chosen.clips.some((clip) => isInside(clip, at.atMs));
+      return isHere
+        ? { label, edit: trimClips(at.show, chosen.spots, end, at.atMs) }
+        : { label, edit: nothingDone, told: 'Put the playhead inside the clip first.' };
+    }),
   ),
   clipsCommand(
     { id: 'clip-crossfade', label: 'Crossfade clips that overlap', keys: ['X'] },

@@ -14,6 +14,8 @@ export interface PlannedEdit {
   readonly gesture?: string;
   /** What is chosen afterwards; unchanged where absent. */
   readonly selection?: Selection;
+  /** Why nothing can be done, where nothing is. */
+  readonly told?: string;
 }
 
 export interface CommandContext {
