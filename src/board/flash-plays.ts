@@ -55,6 +55,8 @@ const joinPhases = 3;
 const leastStepMs = 10;
 /** Pairs of events that differ most in light; a game with more of one priority has others that are as like. */
 const mostPairs = 30;
+/** Presses behind a show's most restless moment: at once would swallow its last change, and the changes of a flash lie about so far apart. */
+const joinsAfterMs = [0, 60, 120] as const;
 /** A join can add the change from one show's light to the other's, and back. */
 const joinChanges = 2;
 
@@ -206,7 +208,7 @@ class Plan {
     const isRestless = any + first + joinChanges >= firstTooMany;
     const pressedAt = [
       ...Array.from({ length: joinPhases }, (_, phase) => secondMs + (lengthMs * phase) / joinPhases),
-      ...(isRestless ? [secondMs + (atMs > secondMs ? atMs - secondMs : atMs + lengthMs - secondMs)] : []),
+      ...(isRestless ? joinsAfterMs.map((ms) => (atMs > secondMs ? atMs : atMs + lengthMs) + ms) : []),
     ];
     const ends = Number.isFinite(this.lastsMs(event)) ? [0, this.lastsMs(event)] : [0];
     return pressedAt.flatMap((pressedMs) =>
@@ -231,7 +233,10 @@ class Plan {
     if (before.any + after.first + joinChanges < firstTooMany) return [];
     const startMs = first.delayMs ?? 0;
     const lastsMs = Math.min(this.lastsMs(first), this.lengthMs(first.lampshow));
-    const moments = [startMs + before.atMs, startMs + lastsMs - this.frameMs * 2];
+    const moments = [
+      ...joinsAfterMs.map((ms) => Math.min(before.atMs + ms, lastsMs - 2 * this.frameMs)),
+      lastsMs - 2 * this.frameMs,
+    ].map((ms) => startMs + ms);
     return moments.map((pressedMs) =>
       this.play(
         `From ${nameOf(first)} into ${nameOf(second)}`,

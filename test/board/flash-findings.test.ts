@@ -199,6 +199,16 @@ describe('game events', () => {
     ).toContain('From ends into begins');
   });
 
+  test('out of the attract mode at its most restless', () => {
+    // Three flashes at five a second, then two more: eight changes within 0.7 s where the second follows the first at once.
+    const attract = painted('attract', [dark(5000), ...beats(5, 1).slice(0, 5), dark(5000)]);
+    const show = painted('hit', [...beats(5, 1).slice(0, 4), dark(2000)]);
+    expect(told(panel(attract)).findings).toEqual([]);
+    expect(
+      told(panel(attract, [show], [event({ retriggerMs: 60_000 })])).findings.map(({ at }) => at),
+    ).toEqual(['/gameEvents/0/crossfadeMs']);
+  });
+
   test('a value counts whether its press is heard or not', () => {
     const filled: Lampshow = {
       id: 'hit',

@@ -56,6 +56,9 @@ describe('a change of luminance', () => {
     [0.7999, 0.9, true],
     [0.3, 0.4, true],
     [0.3, 0.3999, false],
+    // In front of crowded LEDs, where it is brighter than the mean white, the brighter state is the white that 0.80 is a share of.
+    [1, 2.2, true],
+    [1.77, 2.2, false],
   ])('%d and %d: %s', (dark, bright, counts) => {
     expect(isGeneralChange(dark, bright)).toBe(counts);
     expect(isGeneralChange(bright, dark)).toBe(counts);
