@@ -7,6 +7,7 @@ import type { LoopRange } from '../../playback/playback.ts';
 import { setLoop } from '../../workbench/commands/timeline-commands.ts';
 import { usePlaybackPart, useWorkbench } from '../../workbench/context.ts';
 import { attractingMs, draggedMoment } from './clip-times.ts';
+import { followPointer } from './pointer-follow.ts';
 import css from './timeline.module.css';
 
 const snapPx = 6;
@@ -48,26 +49,12 @@ export function RulerLoop({ show, extent }: { readonly show: Lampshow; readonly 
       const range: LoopRange = { fromMs: Math.min(at, fixedMs), toMs: Math.max(at, fixedMs) };
       setLoop(workbench, range);
     };
-    const onUp = () => stop.current?.();
-    const onKey = (key: KeyboardEvent) => {
-      if (key.key !== 'Escape') return;
-      key.preventDefault();
-      key.stopPropagation();
-      stop.current?.();
-      setLoop(workbench, before);
-    };
     stop.current?.();
-    addEventListener('pointermove', onMove);
-    addEventListener('pointerup', onUp);
-    addEventListener('pointercancel', onUp);
-    addEventListener('keydown', onKey, true);
-    stop.current = () => {
-      removeEventListener('pointermove', onMove);
-      removeEventListener('pointerup', onUp);
-      removeEventListener('pointercancel', onUp);
-      removeEventListener('keydown', onKey, true);
-      stop.current = undefined;
-    };
+    stop.current = followPointer({
+      move: onMove,
+      letGo: () => undefined,
+      callOff: () => setLoop(workbench, before),
+    });
   };
   const percentOf = (ms: number) => `${(100 * ms) / extent}%`;
   return (

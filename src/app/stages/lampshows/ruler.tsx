@@ -1,28 +1,20 @@
 // The ruler of time, the slider that scrubs through the show, and the buttons that zoom. A native range lies over the marks and does the work; the
 // handle is drawn. Not here: the part that is repeated (ruler-loop.tsx).
-import { type KeyboardEvent, useRef } from 'react';
 import type { Lampshow } from '../../../project/index.ts';
 import { seconds } from '../../format.ts';
 import { framesOfShow } from '../../playback/frames.ts';
 import { frameInPass } from '../../playback/playback.ts';
 import { rulerMarks, rulerMarksBetween } from '../../playback/ruler.ts';
-import { stepFrame } from '../../playback/step-frame.ts';
 import { useCommander, usePlaybackState, useSettled, useWorkbench } from '../../workbench/context.ts';
 import { RulerLoop } from './ruler-loop.tsx';
 import css from './timeline.module.css';
+import { useScrubbing } from './use-scrubbing.ts';
 import type { TimelineInView } from './use-timeline-view.ts';
 
 interface RulerProps {
   readonly show: Lampshow;
   readonly extent: number;
 }
-
-const arrows: Readonly<Record<string, number>> = {
-  ArrowLeft: -1,
-  ArrowDown: -1,
-  ArrowRight: 1,
-  ArrowUp: 1,
-};
 
 function Scrubber({ show, extent }: RulerProps) {
   const { playback } = useWorkbench();
@@ -31,19 +23,7 @@ function Scrubber({ show, extent }: RulerProps) {
   const frames = framesOfShow(show, frameMs);
   const place = frameInPass(frame, frameMs, show.lengthMs);
   const percentOf = (ms: number) => `${(100 * ms) / extent}%`;
-  /** While the pointer holds the playhead, time stands still; whether it went on before is remembered here. */
-  const held = useRef(false);
-  const letGo = () => {
-    if (held.current) playback.setPlaying(true);
-    held.current = false;
-  };
-  const onKeyDown = (event: KeyboardEvent) => {
-    const step = arrows[event.key];
-    if (step === undefined || event.ctrlKey || event.metaKey || event.altKey) return;
-    event.preventDefault();
-    event.stopPropagation();
-    stepFrame(playback, step);
-  };
+  const scrubbing = useScrubbing();
   return (
     <>
       <div className={css['handle']} style={{ left: percentOf(place * frameMs) }} aria-hidden="true" />
@@ -60,13 +40,7 @@ function Scrubber({ show, extent }: RulerProps) {
         step={1}
         value={place}
         onChange={(event) => playback.scrubTo(event.currentTarget.valueAsNumber)}
-        onKeyDown={onKeyDown}
-        onPointerDown={() => {
-          held.current = playback.current().playing;
-          playback.setPlaying(false);
-        }}
-        onPointerUp={letGo}
-        onPointerCancel={letGo}
+        {...scrubbing}
       />
     </>
   );

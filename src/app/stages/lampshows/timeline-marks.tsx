@@ -6,6 +6,7 @@ import { seconds } from '../../format.ts';
 import { useCommander, useEdit, useWorkbench } from '../../workbench/context.ts';
 import { attractingMs, draggedMoment } from './clip-times.ts';
 import { FlashMarks } from './flash-marks.tsx';
+import { followPointer } from './pointer-follow.ts';
 import css from './timeline.module.css';
 
 const thresholdPx = 3;
@@ -58,30 +59,15 @@ function MarkerButton({
         : { stepMs: frameMs, attractMs, withinMs: snapPx * msPerPx };
       moveTo(draggedMoment(marker.atMs + (clientX - event.clientX) * msPerPx, snapping), gesture);
     };
-    const onUp = () => {
-      stop.current?.();
-      workbench.endGesture();
-      if (!moved) workbench.playback.scrubTo(Math.round(marker.atMs / frameMs));
-    };
-    const onKey = (key: globalThis.KeyboardEvent) => {
-      if (key.key !== 'Escape') return;
-      key.preventDefault();
-      key.stopPropagation();
-      stop.current?.();
-      workbench.cancelGesture(gesture);
-    };
     stop.current?.();
-    addEventListener('pointermove', onMove);
-    addEventListener('pointerup', onUp);
-    addEventListener('pointercancel', onUp);
-    addEventListener('keydown', onKey, true);
-    stop.current = () => {
-      removeEventListener('pointermove', onMove);
-      removeEventListener('pointerup', onUp);
-      removeEventListener('pointercancel', onUp);
-      removeEventListener('keydown', onKey, true);
-      stop.current = undefined;
-    };
+    stop.current = followPointer({
+      move: onMove,
+      letGo: () => {
+        workbench.endGesture();
+        if (!moved) workbench.playback.scrubTo(Math.round(marker.atMs / frameMs));
+      },
+      callOff: () => workbench.cancelGesture(gesture),
+    });
   };
   return (
     <button

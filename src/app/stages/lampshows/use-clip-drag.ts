@@ -9,6 +9,7 @@ import { chosenClips, sameSpot, selectionOfClips, withClipToggled } from '../../
 import type { Workbench } from '../../workbench/workbench.ts';
 import { type ClipDrag, dragOf, plannedDrag, showAsIn } from './clip-drags.ts';
 import { attractingMs, extentMs, type Snapping } from './clip-times.ts';
+import { followPointer } from './pointer-follow.ts';
 import { headsPx } from './use-timeline-view.ts';
 
 /** A press that moves less is a press. */
@@ -188,26 +189,19 @@ export function useClipDrag(rows: RefObject<HTMLElement | null>): ClipDragging {
       if (moved && scrollNear(last.x, leftPx)) held.move(last);
     };
     let request = requestAnimationFrame(scrollAlong);
-    const end = () => {
-      stop.current?.();
-      held.letGo(moved);
-    };
-    const onKey = (key: KeyboardEvent) => {
-      if (key.key !== 'Escape') return;
-      key.preventDefault();
-      key.stopPropagation();
-      stop.current?.();
-      held.callOff();
-    };
-    addEventListener('pointermove', onMove);
-    addEventListener('pointerup', end);
-    addEventListener('pointercancel', end);
-    addEventListener('keydown', onKey, true);
+    const stopFollowing = followPointer({
+      move: onMove,
+      letGo: () => {
+        stop.current?.();
+        held.letGo(moved);
+      },
+      callOff: () => {
+        stop.current?.();
+        held.callOff();
+      },
+    });
     stop.current = () => {
-      removeEventListener('pointermove', onMove);
-      removeEventListener('pointerup', end);
-      removeEventListener('pointercancel', end);
-      removeEventListener('keydown', onKey, true);
+      stopFollowing();
       cancelAnimationFrame(request);
       stop.current = undefined;
     };

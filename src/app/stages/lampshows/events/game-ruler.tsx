@@ -1,38 +1,19 @@
 // The time since power-up: which show had the panel when, the presses, and the slider that goes back and forth. What lies ahead of the furthest frame
 // is what would follow if nothing more were pressed.
-import { type KeyboardEvent, memo, useRef } from 'react';
+import { memo } from 'react';
 import { seconds } from '../../../format.ts';
 import { rulerMarks } from '../../../playback/ruler.ts';
-import { stepFrame } from '../../../playback/step-frame.ts';
 import { usePlaybackState, useProject, useSettled, useWorkbench } from '../../../workbench/context.ts';
+import { useScrubbing } from '../use-scrubbing.ts';
 import { nameOf } from '../words.ts';
 import css from './events.module.css';
 import { type GameTime, knownPresses, useGameTime, usePlayedGame } from './use-game.ts';
-
-const arrows: Readonly<Record<string, number>> = {
-  ArrowLeft: -1,
-  ArrowDown: -1,
-  ArrowRight: 1,
-  ArrowUp: 1,
-};
 
 function Slider({ extentMs }: { readonly extentMs: number }) {
   const { playback } = useWorkbench();
   const { frame, reached = 0 } = usePlaybackState();
   const { frameMs } = useSettled();
-  /** While the pointer holds it, time stands still. */
-  const held = useRef(false);
-  const letGo = () => {
-    if (held.current) playback.setPlaying(true);
-    held.current = false;
-  };
-  const onKeyDown = (event: KeyboardEvent) => {
-    const step = arrows[event.key];
-    if (step === undefined || event.ctrlKey || event.metaKey || event.altKey) return;
-    event.preventDefault();
-    event.stopPropagation();
-    stepFrame(playback, step);
-  };
+  const scrubbing = useScrubbing();
   const percentOf = (ms: number) => `${(100 * ms) / extentMs}%`;
   const last = Math.floor(extentMs / frameMs) - 1;
   return (
@@ -48,13 +29,7 @@ function Slider({ extentMs }: { readonly extentMs: number }) {
         max={last}
         value={Math.min(frame, last)}
         onChange={({ currentTarget }) => playback.scrubTo(currentTarget.valueAsNumber)}
-        onKeyDown={onKeyDown}
-        onPointerDown={() => {
-          held.current = playback.current().playing;
-          playback.setPlaying(false);
-        }}
-        onPointerUp={letGo}
-        onPointerCancel={letGo}
+        {...scrubbing}
       />
     </>
   );
