@@ -38,6 +38,11 @@ async function bundleInto(folder) {
 const commandLineBundle = async () => join(await builtOnce('cli', sources, bundleInto), entry);
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  process.stdout.on('error', (error) => {
+    if (error.code !== 'EPIPE') throw error;
+    // Whoever reads has heard enough, as `head` has after its lines; that is no fault.
+    process.exit();
+  });
   const { main } = await import(pathToFileURL(await commandLineBundle()).href);
   process.exitCode = await main(process.argv.slice(2), root);
 }

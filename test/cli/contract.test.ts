@@ -1,5 +1,5 @@
 // The command line's contract: exit statuses, what stands on which stream, and the shape of what --json prints.
-import { execFileSync } from 'node:child_process';
+import { execFileSync, spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { existsSync, lstatSync, readFileSync, statSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
@@ -7,7 +7,7 @@ import { Ajv } from 'ajv';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { type Project, writeProject } from '../../src/project/index.ts';
 import { lamploom, type Outcome, temporaryFile, temporaryFolder } from '../support/command-line.ts';
-import { loadPlayer, sample, sampleText } from '../support/lamploom.ts';
+import { loadPlayer, root, sample, sampleText } from '../support/lamploom.ts';
 
 const carnival = 'samples/midnight-carnival.lamploom.json';
 const project = sample('midnight-carnival');
@@ -30,6 +30,21 @@ function expectUnusable(outcome: Outcome, ...lines: readonly RegExp[]): void {
 beforeAll(() => {
   // The first call builds the command line; it must not spend a test's time.
   expect(lamploom('schema').status).toBe(0);
+});
+
+test('who stops reading early hears no complaint', () => {
+  // The schema is far longer than a pipe holds, so the rest finds its reader gone.
+  const { stdout, stderr } = spawnSync(
+    'sh',
+    [
+      '-c',
+      'node src/cli/launch.mjs schema | head -n 1; node src/cli/launch.mjs frames "$0" --show attract --json | head -c 1',
+      carnival,
+    ],
+    { cwd: root, encoding: 'utf8', timeout: 60_000 },
+  );
+  expect(stdout.startsWith('{\n{')).toBe(true);
+  expect(stderr).toBe('');
 });
 
 describe('[CLI1] status 0: done', () => {
