@@ -2,6 +2,7 @@
 export * from './boards.ts';
 export * from './colour-orders.ts';
 export * from './fuses.ts';
+export * from './plugs.ts';
 export * from './sheets.ts';
 export * from './strips.ts';
 export * from './supplies.ts';

@@ -6,6 +6,7 @@ import {
   addRun,
   type Channel,
   type Edit,
+  feedPlaces,
   freeId,
   lengthenRun,
   limits,
@@ -212,7 +213,7 @@ function editOf(channels: readonly Channel[], kept: readonly Run[], fresh: reado
     const changed = kept.toSorted((a, b) => a.ledCount - countOf(a.id) - (b.ledCount - countOf(b.id)));
     for (const { id, firstLed, arrowDeg, ledCount } of changed) {
       // A supply wire at the far end stays at the far end.
-      for (const feed of project.power.feeds)
+      for (const feed of feedPlaces(project))
         if (feed.run === id && feed.led >= ledCount) feed.led = ledCount - 1;
       if (countOf(id) !== ledCount) lengthenRun(id, ledCount)(project);
       const run = project.runs.find((one) => one.id === id)!;

@@ -5,6 +5,7 @@ import {
   applyChange,
   deleteRun,
   type Edit,
+  feedPlaces,
   isPlace,
   limits,
   type Project,
@@ -207,7 +208,7 @@ export const joinRuns =
     for (const [i, area] of project.areas.entries())
       if (JSON.stringify(area.members) !== JSON.stringify(areas[i]))
         area.members = areas[i] as typeof area.members;
-    for (const feed of project.power.feeds)
+    for (const feed of feedPlaces(project))
       if (feed.run === second) {
         feed.run = first;
         feed.led += count;

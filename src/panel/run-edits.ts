@@ -6,6 +6,7 @@ import {
   applyChange,
   arrowWithinBounds,
   type Edit,
+  feedPlaces,
   freeId,
   hasRoomForRun,
   idWithEnding,
@@ -67,7 +68,7 @@ export const reverseRun =
     // A strip of which is known how it was soldered stays so: turning the plan brings it in line, or out of it.
     turnRecord(project, id);
     for (const list of ledLists) if (run[list]) run[list] = run[list].map((led) => last - led).reverse();
-    for (const feed of project.power.feeds) if (feed.run === id) feed.led = last - feed.led;
+    for (const feed of feedPlaces(project)) if (feed.run === id) feed.led = last - feed.led;
     for (const area of project.areas)
       for (const members of area.members)
         if (members.kind === 'leds' && members.run === id) {
@@ -167,7 +168,7 @@ export const splitRun =
     });
     insertBehind(project, id, fresh);
     copyBuilt(project, id, fresh.id);
-    for (const feed of project.power.feeds)
+    for (const feed of feedPlaces(project))
       if (feed.run === id && feed.led >= atLed) {
         feed.run = fresh.id;
         feed.led -= atLed;

@@ -1,7 +1,7 @@
 // Sizing: the fuse of each feed, what the supply must be able to give, and how much may enter a strip at one point.
 // Not here: the wording (findings.ts), and where feeds should go. All loads are those of the worst case, unlimited white:
 // the limiter is a program and no protection. Rules: common practice, no source, where not said otherwise beside them.
-import { bladeFuseFor, supplyLoadShare, type Wire, wires } from '../catalogue/index.ts';
+import { fuseFor, supplyLoadShare, type Wire, wires } from '../catalogue/index.ts';
 import type { Project } from '../project/index.ts';
 import type { FeedConductors, PanelNetwork } from './panel-network.ts';
 
@@ -28,7 +28,7 @@ export const feedSizes = (panel: PanelNetwork, worstLinkAmps: ArrayLike<number>)
       conductors,
       loadAmps,
       groundAmps: settled(worstLinkAmps[conductors.ground]!),
-      fuseAmps: conductors.feed.fuseAmps ?? bladeFuseFor(loadAmps),
+      fuseAmps: conductors.feed.fuseAmps ?? fuseFor(loadAmps, conductors.feed.fuseKind),
     };
   });
 

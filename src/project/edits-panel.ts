@@ -99,6 +99,21 @@ export const setBoardPlace =
       changeWithinSchema<Project['board']>(projectSchema.properties.board, { place }, project.board),
     );
 
+/** What the board's pins give. */
+export const setBoardOutput =
+  (outputVolts: Project['board']['outputVolts']): Edit =>
+  (project) =>
+    applyChange(project, 'board', { outputVolts });
+
+/** What stands between the board and a data line's first LED. */
+export const setDataLineParts =
+  (dataLine: number, change: Change<Pick<Line, 'resistorOhms' | 'hasShifter'>>): Edit =>
+  (project) => {
+    const line = partOf(project.dataLines, dataLine, 'data line');
+    const { items } = projectSchema.properties.dataLines;
+    applyChange(project.dataLines, dataLine, changeWithinSchema<Line>(items, change, line));
+  };
+
 /** Undefined: the line has no pin yet. */
 export const setPin =
   (dataLine: number, pin: number | undefined): Edit =>

@@ -57,6 +57,12 @@ export function byId<T extends { readonly id: string }>(parts: readonly T[], id:
   return part;
 }
 
+/** All that means a single LED as a place for supply wires, to be changed along with its run. */
+export const feedPlaces = ({ power }: Project): { run: string; led: number }[] => [
+  ...power.feeds,
+  ...(power.planning?.forbidden ?? []),
+];
+
 /** Throws if the new part's id is taken already. */
 export function mustBeNew(parts: readonly { readonly id: string }[], id: string): void {
   if (rowById(parts, id)) throw new Error(`the id "${id}" is taken`);

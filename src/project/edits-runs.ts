@@ -20,7 +20,7 @@ import {
 import type { Edit } from './history.ts';
 import { limits } from './limits.ts';
 import { projectSchema } from './schema.ts';
-import type { AreaMembers, Project, Run } from './types.ts';
+import type { AreaMembers, Feed, Project, Run } from './types.ts';
 
 const runSchema = projectSchema.properties.runs.items;
 const jumperSchema = projectSchema.properties.dataLines.items.properties.chain.items.properties.jumper;
@@ -76,8 +76,10 @@ export const deleteRun =
     }
   };
 
-function dropFeeds(project: Project, goes: (feed: Project['power']['feeds'][number]) => boolean): void {
-  if (project.power.feeds.some(goes)) project.power.feeds = project.power.feeds.filter((feed) => !goes(feed));
+function dropFeeds({ power }: Project, goes: (place: Pick<Feed, 'run' | 'led'>) => boolean): void {
+  if (power.feeds.some(goes)) power.feeds = power.feeds.filter((feed) => !goes(feed));
+  const forbidden = power.planning?.forbidden;
+  if (forbidden?.some(goes)) power.planning!.forbidden = forbidden.filter((place) => !goes(place));
 }
 
 export const moveRun =

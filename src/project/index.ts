@@ -17,6 +17,7 @@ export {
   applyChange,
   arrowWithinBounds,
   type Change,
+  feedPlaces,
   freeId,
   idFrom,
   idWithEnding,

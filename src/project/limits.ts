@@ -39,6 +39,8 @@ export const limits = {
   showMs: 3_600_000,
   /** A backbox panel is under 1 m; 3 m allows for signs and leaves positions exact to a hundredth of a mm. */
   panelMm: 3000,
+  /** One for each feed of a large panel would be a wiring of its own; nobody fits nine supplies into a backbox. */
+  moreSupplies: 7,
   /** Screws, speakers, displays and cable holes of one backbox are a few dozen. */
   keepOuts: 200,
   /** One scale and a check of each edge and diagonal; more says nothing new. */

@@ -53,8 +53,35 @@ export function duplicateIds(
   }
 }
 
-function chains(problems: Problem[], project: Project, runs: Known): void {
-  const wireIds: Known = { what: 'a wire of the catalogue', ids: idsOf(wires) };
+function feeds(problems: Problem[], { power, runs }: Project, runIds: Known, wireIds: Known): void {
+  const supplies: Known = { what: 'a further supply of this project', ids: idsOf(power.moreSupplies ?? []) };
+  const ledPlace = (
+    at: readonly (string | number)[],
+    place: { readonly run: string; readonly led: number },
+  ) => {
+    lookUp(problems, pointer('power', ...at, 'run'), runIds, place.run);
+    const ledCount = runs.find((run) => run.id === place.run)?.ledCount;
+    if (ledCount !== undefined) ledInRun(problems, pointer('power', ...at, 'led'), place.led, ledCount);
+  };
+  const wire = (at: readonly (string | number)[], id: string | undefined) => {
+    if (id !== undefined) lookUp(problems, pointer('power', ...at, 'wire'), wireIds, id);
+  };
+  for (const [f, feed] of power.feeds.entries()) {
+    ledPlace(['feeds', f], feed);
+    wire(['feeds', f], feed.wire);
+    if (feed.supply !== undefined)
+      lookUp(problems, pointer('power', 'feeds', f, 'supply'), supplies, feed.supply);
+  }
+  duplicateIds(problems, '/power/moreSupplies', power.moreSupplies);
+  for (const [s, supply] of (power.moreSupplies ?? []).entries())
+    wire(['moreSupplies', s, 'ground'], supply.ground?.wire);
+  for (const [p, place] of (power.planning?.forbidden ?? []).entries())
+    ledPlace(['planning', 'forbidden', p], place);
+  wire(['planning'], power.planning?.wire);
+  wire(['controller'], power.controller?.wire);
+}
+
+function chains(problems: Problem[], project: Project, runs: Known, wireIds: Known): void {
   const passed = new Map<string, string>();
   for (const [l, line] of project.dataLines.entries())
     for (const [c, link] of line.chain.entries()) {
@@ -73,12 +100,6 @@ function chains(problems: Problem[], project: Project, runs: Known): void {
       if (link.jumper?.wire !== undefined)
         lookUp(problems, pointer('dataLines', l, 'chain', c, 'jumper', 'wire'), wireIds, link.jumper.wire);
     }
-  for (const [f, feed] of project.power.feeds.entries()) {
-    lookUp(problems, pointer('power', 'feeds', f, 'run'), runs, feed.run);
-    lookUp(problems, pointer('power', 'feeds', f, 'wire'), wireIds, feed.wire);
-    const ledCount = project.runs.find((run) => run.id === feed.run)?.ledCount;
-    if (ledCount !== undefined) ledInRun(problems, pointer('power', 'feeds', f, 'led'), feed.led, ledCount);
-  }
 }
 
 function builtRuns(problems: Problem[], project: Project, runs: Known, stripIds: Known): void {
@@ -219,7 +240,9 @@ export function referenceProblems(project: Project): Problem[] {
   }
   if (ledCount > limits.leds)
     problems.push(tooMany('/runs', 'LEDs in all runs together', limits.leds, ledCount));
-  chains(problems, project, runs);
+  const wireIds: Known = { what: 'a wire of the catalogue', ids: idsOf(wires) };
+  chains(problems, project, runs, wireIds);
+  feeds(problems, project, runs, wireIds);
   builtRuns(problems, project, runs, stripIds);
   for (const [a, area] of project.areas.entries()) areaMembers(problems, project, area, a, runs);
   const lampshows: Known = { what: 'a lampshow of this project', ids: idsOf(project.lampshows) };

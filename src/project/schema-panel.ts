@@ -48,7 +48,7 @@ export const keepOutSchema = object(
   {
     id,
     name: text,
-    purpose: { enum: ['screw', 'speaker', 'display', 'cable', 'other'] },
+    purpose: { enum: ['screw', 'speaker', 'display', 'cable', 'coil-wiring', 'other'] },
     shape,
   },
   ['id', 'purpose', 'shape'],

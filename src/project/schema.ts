@@ -7,6 +7,7 @@ import { areaSchema } from './schema-areas.ts';
 import { gameEventSchema, inputsSchema, pressLogSchema } from './schema-events.ts';
 import { panelSchema, sheetSchema } from './schema-panel.ts';
 import { arrayOf, blankless, id, object, point, positive, text } from './schema-parts.ts';
+import { powerSchema } from './schema-power.ts';
 import { asBuiltSchema, channelSchema, runSchema, stripSchema, whiteBalance } from './schema-runs.ts';
 import { gradientSchema, lampshowSchema } from './schema-shows.ts';
 
@@ -47,44 +48,19 @@ const dataLine = object(
       minItems: 1,
       description: 'Runs in the order the data passes them',
     },
+    resistorOhms: {
+      type: 'number',
+      minimum: 0,
+      maximum: 10_000,
+      description: 'In series at its beginning; none known of where absent',
+    },
+    hasShifter: {
+      type: 'boolean',
+      description:
+        'A buffer of 5 V with a low threshold (74HCT125 or the like) stands between board and first LED',
+    },
   },
   ['chain'],
-);
-
-const feed = object(
-  {
-    run: id,
-    led: {
-      type: 'integer',
-      minimum: 0,
-      maximum: limits.ledsPerRun - 1,
-      description: 'Injection point, from 0 at DIN',
-    },
-    wire: { ...blankless, description: 'A wire of the catalogue, used for + and ground' },
-    lengthMm: { ...positive, maximum: 20_000, description: 'From the supply, one way' },
-    fuseAmps: { ...positive, maximum: 30, description: 'Chosen from the load where absent' },
-  },
-  ['run', 'led', 'wire', 'lengthMm'],
-);
-
-const power = object(
-  {
-    supply: object(
-      {
-        volts: { type: 'number', minimum: 3, maximum: 14 },
-        amps: { ...positive, maximum: 200 },
-        outputMilliohms: { type: 'number', minimum: 0, maximum: 1000, description: '0 where absent' },
-      },
-      ['volts', 'amps'],
-    ),
-    limitAmps: {
-      ...positive,
-      maximum: 200,
-      description: "The player's current limit for the strips; none where absent",
-    },
-    feeds: arrayOf(feed, limits.runs),
-  },
-  ['supply', 'feeds'],
 );
 
 const gamma = { type: 'number', minimum: 1, maximum: 4 } as const;
@@ -130,11 +106,15 @@ export const projectSchema = {
       gameEvents: arrayOf(gameEventSchema, 64),
       inputs: inputsSchema,
       pressLogs: arrayOf(pressLogSchema, limits.pressLogs),
-      power,
+      power: powerSchema,
       output,
       board: object(
         {
           id: { enum: boards.map((board) => board.id) },
+          outputVolts: {
+            enum: [3.3, 5],
+            description: 'What its pins give; 5 where absent',
+          },
           place: { ...point, description: 'Where it sits behind the panel; chains are planned from there' },
         },
         ['id'],

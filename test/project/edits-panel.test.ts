@@ -163,6 +163,20 @@ const cases: readonly EditCase[] = [
     leaves: () => ({ '/board/place': undefined }),
   },
   {
+    name: 'setBoardOutput',
+    fact: 'says what its pins give',
+    on: 'deep-sea',
+    edit: edits.setBoardOutput(3.3),
+    leaves: () => ({ '/board/outputVolts': 3.3 }),
+  },
+  {
+    name: 'setDataLineParts',
+    fact: 'says what stands before the first LED',
+    on: 'deep-sea',
+    edit: edits.setDataLineParts(0, { resistorOhms: 330, hasShifter: true }),
+    leaves: () => ({ '/dataLines/0/resistorOhms': 330, '/dataLines/0/hasShifter': true }),
+  },
+  {
     name: 'setBoard',
     fact: 'sets the board and leaves the pins',
     on: 'midnight-carnival',

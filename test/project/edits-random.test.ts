@@ -241,6 +241,11 @@ const withFeed =
   (p, draw) =>
     p.power.feeds.length > 0 ? make(draw(p.power.feeds.length), p, draw) : undefined;
 
+const withSupply =
+  (make: (id: string, draw: Draw) => Edit): Throw =>
+  (p, draw) =>
+    p.power.moreSupplies?.length ? make(one(draw, p.power.moreSupplies).id, draw) : undefined;
+
 const withEntry =
   <T>(
     list: (p: Project) => readonly T[] | undefined,
@@ -645,8 +650,48 @@ const throws: { readonly [K in EditName]: Throw } = {
   setLimit: (_, draw) => power.setLimit(maybe(draw, 1 + draw(9))),
   addFeed: (p, draw) => (p.runs.length > 0 ? power.addFeed(feed(p, draw)) : undefined),
   removeFeed: withFeed((index) => power.removeFeed(index)),
+  addSupply: (_, draw) =>
+    power.addSupply({
+      volts: 5,
+      amps: 1 + draw(40),
+      ...maybe(draw, { ground: { wire: 'AWG 14', lengthMm: 300 } }),
+    }),
+  changeFurtherSupply: withSupply((id, draw) =>
+    power.changeFurtherSupply(id, { amps: 1 + draw(500), outputMilliohms: maybe(draw, draw(2000)) }),
+  ),
+  removeFurtherSupply: withSupply((id) => power.removeFurtherSupply(id)),
+  setPlanning: (_, draw) =>
+    power.setPlanning({
+      places: maybe(draw, 'anywhere'),
+      mostDropVolts: maybe(draw, (1 + draw(100)) / 10),
+      plug: maybe(draw, 'clip'),
+    }),
+  setForbidden: withRun((id, draw) => power.setForbidden(id, 0, draw(2) === 0)),
+  setController: (_, draw) =>
+    power.setController({ from: maybe(draw, 'usb'), milliamps: maybe(draw, draw(3000)) }),
+  setPowerSurroundings: (_, draw) =>
+    power.setPowerSurroundings({ hotCelsius: maybe(draw, draw(120)), eveningHours: maybe(draw, draw(30)) }),
+  applyFeedPlan: (p, draw) =>
+    p.runs.length > 0
+      ? power.applyFeedPlan({
+          feeds: [feed(p, draw)],
+          jumpers:
+            p.dataLines.length > 0 ? [{ line: 0, place: 0, power: one(draw, ['cut', 'carried']) }] : [],
+        })
+      : undefined,
+  setBoardOutput: (_, draw) => panel.setBoardOutput(maybe(draw, 3.3)),
+  setDataLineParts: withLink(([line], draw) =>
+    panel.setDataLineParts(line, { resistorOhms: maybe(draw, draw(12_000)), hasShifter: maybe(draw, true) }),
+  ),
   changeFeed: withFeed((index, p, draw) =>
-    power.changeFeed(index, { ...feed(p, draw), fuseAmps: maybe(draw, 3) }),
+    power.changeFeed(index, {
+      ...feed(p, draw),
+      fuseAmps: maybe(draw, 3),
+      fuseKind: maybe(draw, 'tube'),
+      plug: maybe(draw, 'vh-3.96'),
+      isKept: maybe(draw, true),
+      supply: maybe(draw, p.power.moreSupplies?.[0]?.id),
+    }),
   ),
   reverseRun: withRun((id) => runPlaces.reverseRun(id)),
   splitRun: (p, draw) => {

@@ -253,6 +253,16 @@ const cases: Readonly<Record<string, Case>> = {
     codes: ['schema-maxItems'],
     at: '/panel/baffles/walls',
   },
+  moreSupplies: {
+    make: (n) => {
+      const project = base();
+      const moreSupplies = many(n, (i) => ({ id: `supply-${i}`, volts: 5, amps: 10 }));
+      return { ...project, power: { ...project.power, moreSupplies } };
+    },
+    limit: limits.moreSupplies,
+    codes: ['schema-maxItems'],
+    at: '/power/moreSupplies',
+  },
   channelPoints: {
     make: (n) => ({ ...base(), channels: [{ id: 'channel', points: many(n, place) }] }),
     limit: limits.channelPoints,

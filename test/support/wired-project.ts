@@ -130,8 +130,11 @@ export const wiredProject: fc.Arbitrary<Project> = fc
           led: (chance + i) % run.ledCount,
           wire: 'AWG 18',
           lengthMm: 300,
-          ...(i % 2 === 0 ? { fuseAmps: 5 } : {}),
+          ...(i % 2 === 0 ? { fuseAmps: 5 } : { fuseKind: 'tube', plug: 'vh-3.96' }),
+          ...(i % 3 === 2 ? { supply: 'second' } : {}),
         })),
+        moreSupplies: [{ id: 'second', volts: 5, amps: 4 }],
+        planning: { forbidden: [{ run: runs[0]!.id, led: runs[0]!.ledCount - 1 }] },
       },
     };
   });

@@ -9,6 +9,7 @@ export const purposes: readonly { readonly id: Purpose; readonly label: string }
   { id: 'speaker', label: 'Speaker' },
   { id: 'display', label: 'Display' },
   { id: 'cable', label: 'Cable hole' },
+  { id: 'coil-wiring', label: 'Coil wiring' },
   { id: 'other', label: 'Something else' },
 ];
 
