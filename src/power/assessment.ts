@@ -1,10 +1,15 @@
 // Everything that is computed of a panel's power before a lampshow is known: the network and its load cases, solved once,
 // for findings and report alike. Pure; made anew after each edit.
+import { copperFactor } from '../catalogue/index.ts';
 import type { Layout } from '../panel/index.ts';
 import type { Project } from '../project/index.ts';
+import { type Conditions, type Fault, usualConditions } from './conditions.ts';
+import { type ControllerPower, controllerPower } from './controller.ts';
 import { limitedAmps, totalAmps, whiteAmps } from './load-cases.ts';
-import { linkCurrents, type PanelNetwork, panelNetwork, solvePanel } from './panel-network.ts';
-import { type FeedSize, feedSizes } from './sizing.ts';
+import { type PanelNetwork, panelNetwork } from './panel-network.ts';
+import { linkCurrents, type PanelVolts, solvePanel } from './panel-solve.ts';
+import { along, type FeedSize, feedSizes } from './sizing.ts';
+import { solveStarved } from './starved.ts';
 
 export interface SolvedCase {
   readonly ledAmps: Float64Array;
@@ -12,35 +17,97 @@ export interface SolvedCase {
   readonly ledVolts: Float64Array;
   /** By index in the network's list of links. */
   readonly linkAmps: Float64Array;
+  /** What each supply gives to its feeds. */
+  readonly supplyAmps: readonly number[];
+  /** In the wire that joins each further supply's ground to the first one's, towards it. */
+  readonly bondAmps: Float64Array;
 }
 
 export interface PowerAssessment {
   readonly panel: PanelNetwork;
-  /** Unlimited white. */
+  /** Unlimited white, constant current, copper at 20 C. */
   readonly worst: SolvedCase;
   /** White as the player lets it happen: held to the limit, or the worst case where there is none. */
   readonly inUse: SolvedCase;
+  /** Unlimited white in a hot backbox, with every feed's fuse in series, also where the project names no kind. */
+  readonly hot: { readonly celsius: number; readonly worst: SolvedCase };
+  /** The worst case with LEDs that starve; undefined where none lies below its floor. */
+  readonly starved: SolvedCase | undefined;
   readonly feedSizes: readonly FeedSize[];
+  readonly controller: ControllerPower | undefined;
 }
 
-function solveCase(panel: PanelNetwork, ledAmps: Float64Array): SolvedCase {
-  const volts = solvePanel(panel, ledAmps);
+const usualHotCelsius = 50;
+
+function solvedCase(panel: PanelNetwork, ledAmps: Float64Array, volts: PanelVolts): SolvedCase {
+  const linkAmps = linkCurrents(panel, volts);
   return {
     ledAmps,
     totalAmps: totalAmps(ledAmps),
     ledVolts: volts.ledVolts,
-    linkAmps: linkCurrents(panel, volts),
+    linkAmps,
+    supplyAmps: panel.supplies.map((_, supply) =>
+      panel.feeds.reduce((sum, feed) => sum + (feed.supply === supply ? along(linkAmps, feed.plus) : 0), 0),
+    ),
+    bondAmps: volts.bondAmps,
   };
 }
 
-export function assessPower(project: Project, layout: Layout): PowerAssessment {
-  const panel = panelNetwork(project, layout);
+const solveCase = (panel: PanelNetwork, ledAmps: Float64Array): SolvedCase =>
+  solvedCase(panel, ledAmps, solvePanel(panel, ledAmps));
+
+const isAnyBelowFloor = ({ leds, isPowered }: PanelNetwork, { ledVolts }: SolvedCase): boolean =>
+  leds.some(({ strip }, led) => isPowered[led] === 1 && ledVolts[led]! < strip.floorVolts);
+
+/**
+ * The network with the fuses that the feeds have. One that is chosen by its load is chosen from what plain wires would give; its own few
+ * milliohms then count like the others'.
+ */
+function networkWithFuses(
+  project: Project,
+  layout: Layout,
+  conditions: Omit<Conditions, 'fuses'>,
+  kindWhereUnsaid: 'blade' | undefined,
+): PanelNetwork {
+  const { feeds } = project.power;
+  const kindOf = (feed: Project['power']['feeds'][number]) => feed.fuseKind ?? kindWhereUnsaid;
+  const known = (chosen: readonly FeedSize[]): Conditions['fuses'] =>
+    feeds.map((feed, index) => {
+      const kind = kindOf(feed);
+      const amps = feed.fuseAmps ?? chosen[index]?.fuseAmps;
+      return kind === undefined || amps === undefined ? undefined : { kind, amps };
+    });
+  const plain = panelNetwork(project, layout, { ...conditions, fuses: known([]) });
+  if (feeds.every((feed) => feed.fuseAmps !== undefined || kindOf(feed) === undefined)) return plain;
+  return panelNetwork(project, layout, {
+    ...conditions,
+    fuses: known(feedSizes(plain, solveCase(plain, whiteAmps(plain)).linkAmps)),
+  });
+}
+
+/** @param faults what is broken; nothing where absent */
+export function assessPower(
+  project: Project,
+  layout: Layout,
+  faults: readonly Fault[] = usualConditions.faults,
+): PowerAssessment {
+  const panel = networkWithFuses(project, layout, { copperFactor: 1, faults }, undefined);
   const worst = solveCase(panel, whiteAmps(panel));
-  const { limitAmps } = project.power;
+  const { limitAmps, hotCelsius = usualHotCelsius } = project.power;
+  const hotPanel = networkWithFuses(
+    project,
+    layout,
+    { copperFactor: copperFactor(hotCelsius), faults },
+    'blade',
+  );
+  const starved = isAnyBelowFloor(panel, worst) ? solveStarved(panel, worst.ledAmps) : undefined;
   return {
     panel,
     worst,
     inUse: limitAmps === undefined ? worst : solveCase(panel, limitedAmps(panel, limitAmps)),
+    hot: { celsius: hotCelsius, worst: solveCase(hotPanel, worst.ledAmps) },
+    starved: starved && solvedCase(panel, starved.ledAmps, starved),
     feedSizes: feedSizes(panel, worst.linkAmps),
+    controller: controllerPower(project, panel, worst.supplyAmps[0] ?? 0),
   };
 }

@@ -6,8 +6,9 @@ import { type Layout, runTitle } from '../panel/index.ts';
 import { type Finding, type Project, pointer, type StripData } from '../project/index.ts';
 import { assessPower, type PowerAssessment, type SolvedCase } from './assessment.ts';
 import { darkAmps, wireAmps } from './load-cases.ts';
-import { lowestLed, type Zone } from './panel-network.ts';
+import { lowestLed } from './panel-solve.ts';
 import { type FeedSize, injectionPoints, settled, supplyNeedAmps, wireFor } from './sizing.ts';
+import type { Zone } from './zones.ts';
 
 /** How far a supply may be trimmed from a strip's nominal volts (open-frame supplies trim about +-10 %: from memory). */
 const supplyTolerance = 0.1;

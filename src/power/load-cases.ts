@@ -3,7 +3,8 @@
 // Currents are constant, as the chips' data sheets give them: real LEDs draw less when starved, so the figures are on the safe side.
 import { bytesPerLed, channelLevels, ledMilliamps, worstLevels } from '../catalogue/index.ts';
 import type { StripData } from '../project/index.ts';
-import { isFed, lowestLed, type PanelNetwork, roomForVolts, solvePanel } from './panel-network.ts';
+import { isFed, type PanelNetwork } from './panel-network.ts';
+import { lowestLed, roomForVolts, solvePanel } from './panel-solve.ts';
 
 const dark = [0, 0, 0] as const;
 

@@ -14,15 +14,18 @@ export interface Link {
 export interface Network {
   readonly nodeCount: number;
   /** Fixed potentials, volts. */
-  readonly terminalVolts: readonly number[];
+  readonly terminalVolts: ArrayLike<number>;
   readonly links: readonly Link[];
 }
 
 export interface FactoredNetwork {
   /** Nodes without a path to any terminal, in rising order. Their potential is NaN and what is drawn from them is ignored. */
   readonly floating: readonly number[];
-  /** Potentials of all nodes, volts, for the amperes drawn from each (negative: put in). Written to `into` where given. */
-  solve(drawnAmps: ArrayLike<number>, into?: Float64Array): Float64Array;
+  /**
+   * Potentials of all nodes, volts, for the amperes drawn from each (negative: put in). Written to `into` where given.
+   * @param terminalVolts other potentials of the terminals than the network's own
+   */
+  solve(drawnAmps: ArrayLike<number>, into?: Float64Array, terminalVolts?: ArrayLike<number>): Float64Array;
 }
 
 /** The link end that means the terminal with this index. */
@@ -41,8 +44,8 @@ interface Tied {
   readonly neighbours: readonly Map<number, number>[];
   /** Siemens from each node to all terminals together. */
   readonly tieSiemens: Float64Array;
-  /** Amperes that the terminals would push into each node held at 0 V. */
-  readonly tieAmps: Float64Array;
+  /** Every tie by itself. */
+  readonly ties: readonly { readonly node: number; readonly terminal: number; readonly siemens: number }[];
 }
 
 function checkEnd(network: Network, end: number): void {
@@ -59,7 +62,7 @@ const join = (neighbours: readonly Map<number, number>[], a: number, b: number, 
 function tie(network: Network): Tied {
   const neighbours = Array.from({ length: network.nodeCount }, () => new Map<number, number>());
   const tieSiemens = new Float64Array(network.nodeCount);
-  const tieAmps = new Float64Array(network.nodeCount);
+  const ties: Tied['ties'][number][] = [];
   for (const { from, to, ohms } of network.links) {
     checkEnd(network, from);
     checkEnd(network, to);
@@ -69,10 +72,10 @@ function tie(network: Network): Tied {
     else {
       const node = Math.max(from, to);
       tieSiemens[node]! += 1 / ohms;
-      tieAmps[node]! += network.terminalVolts[-1 - Math.min(from, to)]! / ohms;
+      ties.push({ node, terminal: -1 - Math.min(from, to), siemens: 1 / ohms });
     }
   }
-  return { neighbours, tieSiemens, tieAmps };
+  return { neighbours, tieSiemens, ties };
 }
 
 /** 1 for each node that some path of links joins to a terminal. */
@@ -191,11 +194,11 @@ export function factorNetwork(network: Network): FactoredNetwork {
   const elimination = eliminate(tied, reached);
   return {
     floating,
-    solve(drawnAmps, into = new Float64Array(network.nodeCount)) {
+    solve(drawnAmps, into = new Float64Array(network.nodeCount), terminalVolts = network.terminalVolts) {
       if (drawnAmps.length !== network.nodeCount || into.length !== network.nodeCount)
         throw new Error(`the network has ${network.nodeCount} nodes`);
-      for (let node = 0; node < network.nodeCount; node++)
-        into[node] = tied.tieAmps[node]! - drawnAmps[node]!;
+      for (let node = 0; node < network.nodeCount; node++) into[node] = -drawnAmps[node]!;
+      for (const { node, terminal, siemens } of tied.ties) into[node]! += siemens * terminalVolts[terminal]!;
       substitute(elimination, into);
       for (const node of floating) into[node] = Number.NaN;
       return into;

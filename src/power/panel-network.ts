@@ -1,20 +1,17 @@
-// The panel as a network: a + node and a ground node for every LED, joined by strip rails, jumpers and feeds, all at 20 C.
-// Not here: how much the LEDs draw (load-cases.ts), whether a wire is thick enough (sizing.ts).
-// The two rails never meet, so each is solved as its distance from the supply's own terminal: beside 5 V, the microvolts along a
+// The panel as a network: a + node and a ground node for every LED, joined by strip rails, jumpers and feeds to the supplies' terminals.
+// Not here: how much the LEDs draw (load-cases.ts), the solution (panel-solve.ts), whether a wire is thick enough (sizing.ts).
+// The two rails never meet, so each is solved as its distance from the first supply's own terminal: beside 5 V, the microvolts along a
 // short wire would lose the digits that its current is computed from.
 // Resistances: rails and wires from the catalogue or the project; a jumper starts and ends on half a pitch of strip, because
-// a run's cut edge lies half a pitch away from its last LED. A feed is soldered at its LED.
-import { pitchMm, rowById, type Wire, wires } from '../catalogue/index.ts';
-import type { Jumper, Layout, PlacedLine, PlacedRun } from '../panel/index.ts';
+// a run's cut edge lies half a pitch away from its last LED. A feed is soldered at its LED. Plugs and fuses count where the project names them.
+import { fuseOhms, type Plug, pitchMm, plugs, rowById, type Wire } from '../catalogue/index.ts';
+import type { Jumper, Layout, PlacedRun } from '../panel/index.ts';
 import { type Feed, type Project, pointer, type StripData } from '../project/index.ts';
-import {
-  type FactoredNetwork,
-  factorNetwork,
-  type Link,
-  linkAmps,
-  type Network,
-  terminal,
-} from './network.ts';
+import { badJointOhms, type Conditions, type Fault, faultOf, usualConditions } from './conditions.ts';
+import { type FactoredNetwork, factorNetwork, type Link, type Network, terminal } from './network.ts';
+import { type Supply, suppliesOf, supplyOf, wireById, wireOhms } from './supplies.ts';
+import { type GroundBonds, groundBonds } from './supply-grounds.ts';
+import { firstLeds, type Zone, zonesOf } from './zones.ts';
 
 export interface PowerLed {
   readonly run: string;
@@ -29,39 +26,41 @@ export interface PowerLed {
   readonly zone: number;
 }
 
-/** LEDs whose + is joined: consecutive runs of one data line up to a cut + jumper, or one run outside every chain. */
-export interface Zone {
-  readonly runs: readonly PlacedRun[];
-  readonly firstLed: number;
-  readonly ledCount: number;
-  /** Indices in the project's list of feeds. */
-  readonly feeds: readonly number[];
-  /** Whether a data line passes it; the player can't light the others, but they can fail lit. */
-  readonly chained: boolean;
-}
-
-/** Indices of two links, + and ground; no + where the jumper's is cut. */
+/** Indices of two links, + and ground; undefined where that one is cut. */
 export interface ConductorPair {
   readonly plus: number | undefined;
-  readonly ground: number;
+  readonly ground: number | undefined;
 }
 
-/** Links point from the supply's + to the LED, and from the LED to the supply's ground. */
-export interface FeedConductors {
+/** Links point from the supply's + to the LED, and from the LED to the supply's ground; undefined where a fault took the wire away. */
+export interface FeedConductors extends ConductorPair {
   readonly feed: Feed;
   readonly at: string;
   readonly wire: Wire;
+  readonly plug: Plug | undefined;
+  /** Index in the list of supplies. */
+  readonly supply: number;
   /** Index of the LED in the list of LEDs. */
   readonly atLed: number;
-  readonly plus: number;
-  readonly ground: number;
 }
 
 /** Links point the way the data goes. */
 export interface JumperConductors extends ConductorPair {
   readonly jumper: Jumper;
   readonly at: string;
+  /** Index of the data line and place of the run that it leads to in the line's chain. */
+  readonly line: number;
+  readonly place: number;
   readonly wire: Wire;
+  /** Indices of the LEDs before and behind it. */
+  readonly fromLed: number;
+  readonly toLed: number;
+}
+
+/** From one LED of a run to the next as planned. */
+export interface SegmentConductors extends ConductorPair {
+  readonly fromLed: number;
+  readonly toLed: number;
 }
 
 export interface PanelNetwork {
@@ -72,102 +71,51 @@ export interface PanelNetwork {
   /** How many of those take data: all but the ones that a wire leads past. */
   readonly wireLedCount: number;
   readonly zones: readonly Zone[];
+  readonly supplies: readonly Supply[];
   readonly feeds: readonly FeedConductors[];
   readonly jumpers: readonly JumperConductors[];
-  /** From one LED of a run to the next as planned. */
-  readonly segments: readonly (ConductorPair & { readonly fromLed: number })[];
-  /** Both terminals stand at 0 V here. */
+  readonly segments: readonly SegmentConductors[];
+  /** Terminals: + and ground of each supply, as rises above the first supply's own. */
   readonly network: Network;
   readonly factored: FactoredNetwork;
+  /** By LED: 1 where both its rails have a way to a supply; what has not draws nothing. */
+  readonly isPowered: Uint8Array;
+  readonly bonds: GroundBonds;
+  /** The first supply's volts. */
   readonly supplyVolts: number;
 }
 
-/** Room for one load case: what each node draws, how far it lies above its terminal of the supply, volts across LEDs. */
-export interface PanelVolts {
-  readonly drawnAmps: Float64Array;
-  /** Negative on + rails, positive on ground rails. */
-  readonly riseVolts: Float64Array;
-  /** + minus ground of each LED as computed, also below 0; 0 where no feed reaches it. */
-  readonly ledVolts: Float64Array;
-}
-
-const plusTerminal = terminal(0);
-const groundTerminal = terminal(1);
-
+export const plusTerminal = (supply: number): number => terminal(2 * supply);
+export const groundTerminal = (supply: number): number => terminal(2 * supply + 1);
 export const plusNode = (led: number): number => 2 * led;
 export const groundNode = (led: number): number => 2 * led + 1;
 
-export function wireById(id: string): Wire {
-  const wire = rowById(wires, id);
-  if (!wire) throw new Error(`no wire "${id}"; the project was not checked`);
-  return wire;
-}
-
-/** One conductor of a wire, ohms at 20 C. */
-export const wireOhms = (wire: Wire, lengthMm: number): number => (wire.ohmPerKm * lengthMm) / 1e6;
-
-/** One rail over one pitch, ohms. */
+/** One rail over one pitch, ohms at 20 C. */
 export const pitchOhms = (strip: StripData, ofMm = pitchMm(strip)): number =>
   (strip.railOhmPerMetre * ofMm) / 1000;
 
-/** A line's runs, a new list after each jumper whose + is cut. */
-function runsByZone(line: PlacedLine): PlacedRun[][] {
-  const lists: PlacedRun[][] = [];
-  for (const [index, placed] of line.runs.entries())
-    if (index === 0 || line.jumpers[index - 1]!.power === 'cut') lists.push([placed]);
-    else lists.at(-1)!.push(placed);
-  return lists;
-}
-
-function zonesOf(project: Project, layout: Layout): Zone[] {
-  const lists = [
-    ...layout.lines.flatMap((line) => runsByZone(line).map((runs) => ({ runs, chained: true }))),
-    ...layout.unchained.map((placed) => ({ runs: [placed], chained: false })),
-  ];
-  let firstLed = 0;
-  return lists.map(({ runs, chained }) => {
-    const ids = new Set(runs.map((placed) => placed.run.id));
-    const ledCount = runs.reduce((sum, placed) => sum + placed.run.ledCount, 0);
-    const feeds = [...project.power.feeds.keys()].filter((feed) => ids.has(project.power.feeds[feed]!.run));
-    const zone = { runs, firstLed, ledCount, feeds, chained };
-    firstLed += ledCount;
-    return zone;
-  });
-}
-
-/** Index of each run's first LED in the list of LEDs. */
-function firstLeds(zones: readonly Zone[]): Map<string, number> {
-  const first = new Map<string, number>();
-  for (const zone of zones) {
-    let led = zone.firstLed;
-    for (const placed of zone.runs) {
-      first.set(placed.run.id, led);
-      led += placed.run.ledCount;
-    }
+/** The list of links, each with a hindrance that a fault may have put into it. */
+class Links {
+  readonly list: Link[] = [];
+  readonly #faults: readonly Fault[];
+  constructor(faults: readonly Fault[]) {
+    this.#faults = faults;
   }
-  return first;
+  /** Index of a new link; none where a fault cuts it. */
+  add(from: number, to: number, ohms: number, place: Fault['at']): number | undefined {
+    const fault = faultOf(this.#faults, place);
+    if (fault === 'cut') return undefined;
+    return this.list.push({ from, to, ohms: ohms + (fault === 'bad-joint' ? badJointOhms : 0) }) - 1;
+  }
 }
 
-export function panelNetwork(project: Project, layout: Layout): PanelNetwork {
-  const zones = zonesOf(project, layout);
-  const firstLedOf = firstLeds(zones);
-  const links: Link[] = [];
-  const link = (from: number, to: number, ohms: number): number => links.push({ from, to, ohms }) - 1;
-  const pair = (a: number, b: number, ohms: number, power: Jumper['power']): ConductorPair => ({
-    plus: power === 'carried' ? link(plusNode(a), plusNode(b), ohms) : undefined,
-    ground: link(groundNode(a), groundNode(b), ohms),
-  });
-  const turned = new Map(layout.runs.filter((placed) => placed.isTurned).map(({ run }) => [run.id, run]));
-  /** Index of an LED by its planned number. */
-  const at = (run: string, led: number): number =>
-    firstLedOf.get(run)! + (turned.has(run) ? turned.get(run)!.ledCount - 1 - led : led);
-
+function ledsOf(layout: Layout, zones: readonly Zone[]): PowerLed[] {
   const dark = new Set(
     layout.lines.flatMap(({ runs, darkFrom }) =>
       darkFrom === undefined ? [] : runs.slice(darkFrom).map(({ run }) => run.id),
     ),
   );
-  const leds = zones.flatMap(({ runs, chained }, zone) =>
+  return zones.flatMap(({ runs, chained }, zone) =>
     runs.flatMap(({ leds, strip, isTurned }) =>
       (isTurned ? leds.toReversed() : leds).map(
         ({ run, led, bypassed }): PowerLed => ({
@@ -181,117 +129,125 @@ export function panelNetwork(project: Project, layout: Layout): PanelNetwork {
       ),
     ),
   );
+}
+
+export function panelNetwork(
+  project: Project,
+  layout: Layout,
+  conditions: Conditions = usualConditions,
+): PanelNetwork {
+  const { copperFactor, faults, fuses } = conditions;
+  const zones = zonesOf(project, layout);
+  const firstLedOf = firstLeds(zones);
+  const links = new Links(faults);
+  const pair = (
+    a: number,
+    b: number,
+    ohms: number,
+    power: Jumper['power'],
+    place: PairPlace,
+  ): ConductorPair => ({
+    plus:
+      power === 'carried' ? links.add(plusNode(a), plusNode(b), ohms, { ...place, rail: 'plus' }) : undefined,
+    ground: links.add(groundNode(a), groundNode(b), ohms, { ...place, rail: 'ground' }),
+  });
+  const turned = new Map(layout.runs.filter((placed) => placed.isTurned).map(({ run }) => [run.id, run]));
+  /** Index of an LED by its planned number. */
+  const at = (run: string, led: number): number =>
+    firstLedOf.get(run)! + (turned.has(run) ? turned.get(run)!.ledCount - 1 - led : led);
+  const firstOf = ({ run, isTurned }: PlacedRun): number => at(run.id, isTurned ? run.ledCount - 1 : 0);
+  const lastOf = ({ run, isTurned }: PlacedRun): number => at(run.id, isTurned ? 0 : run.ledCount - 1);
+
+  const leds = ledsOf(layout, zones);
   const segments = layout.runs.flatMap((placed) =>
-    Array.from({ length: placed.run.ledCount - 1 }, (_, led) => {
-      const fromLed = at(placed.run.id, led);
+    Array.from({ length: placed.run.ledCount - 1 }, (_, led): SegmentConductors => {
+      const [fromLed, toLed] = [at(placed.run.id, led), at(placed.run.id, led + 1)];
+      const ohms = pitchOhms(placed.strip, placed.pitchMm) * copperFactor;
       return {
         fromLed,
-        ...pair(fromLed, at(placed.run.id, led + 1), pitchOhms(placed.strip, placed.pitchMm), 'carried'),
+        toLed,
+        ...pair(fromLed, toLed, ohms, 'carried', { kind: 'segment', run: placed.run.id, led }),
       };
     }),
   );
   const jumpers = layout.lines.flatMap((line) =>
     line.jumpers.map((jumper): JumperConductors => {
       const wire = wireById(jumper.wire);
-      const { from, to, lengthMm, power } = jumper;
+      const { from, to, lengthMm, power, place } = jumper;
       const ohms =
-        wireOhms(wire, lengthMm) +
-        (pitchOhms(from.strip, from.pitchMm) + pitchOhms(to.strip, to.pitchMm)) / 2;
-      const lastLed = at(from.run.id, from.isTurned ? 0 : from.run.ledCount - 1);
-      const firstLed = at(to.run.id, to.isTurned ? to.run.ledCount - 1 : 0);
+        (wireOhms(wire, lengthMm) +
+          (pitchOhms(from.strip, from.pitchMm) + pitchOhms(to.strip, to.pitchMm)) / 2) *
+        copperFactor;
+      const [fromLed, toLed] = [lastOf(from), firstOf(to)];
       return {
         jumper,
-        at: pointer('dataLines', line.index, 'chain', jumper.place),
+        at: pointer('dataLines', line.index, 'chain', place),
+        line: line.index,
+        place,
         wire,
-        ...pair(lastLed, firstLed, ohms, power),
+        fromLed,
+        toLed,
+        ...pair(fromLed, toLed, ohms, power, { kind: 'jumper', line: line.index, place }),
       };
     }),
   );
 
-  const { supply } = project.power;
-  const outputOhms = (supply.outputMilliohms ?? 0) / 1000;
-  const busNode = 2 * leds.length;
-  if (outputOhms > 0) link(plusTerminal, busNode, outputOhms);
+  const supplies = suppliesOf(project);
+  const busOf = supplies.map(({ outputOhms }, supply) => {
+    if (outputOhms === 0) return plusTerminal(supply);
+    const bus = 2 * leds.length + supplies.slice(0, supply).filter((one) => one.outputOhms > 0).length;
+    links.list.push({ from: plusTerminal(supply), to: bus, ohms: outputOhms });
+    return bus;
+  });
   const feeds = project.power.feeds.map((feed, index): FeedConductors => {
     const wire = wireById(feed.wire);
-    const ohms = wireOhms(wire, feed.lengthMm);
+    const plug = feed.plug === undefined ? undefined : rowById(plugs, feed.plug);
+    const supply = supplyOf(supplies, feed);
     const atLed = at(feed.run, feed.led);
+    const ohms = wireOhms(wire, feed.lengthMm) * copperFactor + (plug?.contactMilliohms ?? 0) / 1000;
+    const fuse = fuses[index];
+    const plusOhms = ohms + (fuse ? fuseOhms(fuse.kind, fuse.amps) : 0);
+    const place = { kind: 'feed', feed: index } as const;
     return {
       feed,
       at: pointer('power', 'feeds', index),
       wire,
+      plug,
+      supply,
       atLed,
-      plus: link(outputOhms > 0 ? busNode : plusTerminal, plusNode(atLed), ohms),
-      ground: link(groundNode(atLed), groundTerminal, ohms),
+      plus: links.add(busOf[supply]!, plusNode(atLed), plusOhms, { ...place, rail: 'plus' }),
+      ground: links.add(groundNode(atLed), groundTerminal(supply), ohms, { ...place, rail: 'ground' }),
     };
   });
 
   const network: Network = {
-    nodeCount: 2 * leds.length + (outputOhms > 0 ? 1 : 0),
-    terminalVolts: [0, 0],
-    links,
+    nodeCount: 2 * leds.length + supplies.filter(({ outputOhms }) => outputOhms > 0).length,
+    terminalVolts: supplies.flatMap(({ volts }) => [volts - supplies[0]!.volts, 0]),
+    links: links.list,
   };
+  const factored = factorNetwork(network);
+  const isPowered = new Uint8Array(leds.length).fill(1);
+  for (const node of factored.floating) if (node < 2 * leds.length) isPowered[node >> 1] = 0;
   return {
     leds,
     chainLedCount: zones.reduce((sum, zone) => sum + (zone.chained ? zone.ledCount : 0), 0),
     wireLedCount: layout.wireLeds.length,
     zones,
+    supplies,
     feeds,
     jumpers,
     segments,
     network,
-    factored: factorNetwork(network),
-    supplyVolts: supply.volts,
+    factored,
+    isPowered,
+    bonds: groundBonds(network, factored, supplies),
+    supplyVolts: supplies[0]!.volts,
   };
 }
 
-export const isFed = (panel: PanelNetwork, led: number): boolean =>
-  panel.zones[panel.leds[led]!.zone]!.feeds.length > 0;
+type PairPlace =
+  | { readonly kind: 'segment'; readonly run: string; readonly led: number }
+  | { readonly kind: 'jumper'; readonly line: number; readonly place: number };
 
-export const roomForVolts = ({ network, leds }: PanelNetwork): PanelVolts => ({
-  drawnAmps: new Float64Array(network.nodeCount),
-  riseVolts: new Float64Array(network.nodeCount),
-  ledVolts: new Float64Array(leds.length),
-});
-
-/** Volts for the amperes of each LED. LEDs that no feed reaches draw nothing, whatever `ledAmps` says. */
-export function solvePanel(
-  panel: PanelNetwork,
-  ledAmps: ArrayLike<number>,
-  into: PanelVolts = roomForVolts(panel),
-): PanelVolts {
-  const { drawnAmps, riseVolts, ledVolts } = into;
-  for (const { firstLed, ledCount, feeds } of panel.zones) {
-    if (feeds.length === 0) continue;
-    for (let led = firstLed; led < firstLed + ledCount; led++) {
-      drawnAmps[plusNode(led)] = ledAmps[led]!;
-      drawnAmps[groundNode(led)] = -ledAmps[led]!;
-    }
-  }
-  panel.factored.solve(drawnAmps, riseVolts);
-  for (const { firstLed, ledCount, feeds } of panel.zones) {
-    if (feeds.length === 0) continue;
-    for (let led = firstLed; led < firstLed + ledCount; led++)
-      ledVolts[led] = panel.supplyVolts + riseVolts[plusNode(led)]! - riseVolts[groundNode(led)]!;
-  }
-  return into;
-}
-
-/** Amperes along every link of the network; 0 where nothing is fed. */
-export const linkCurrents = ({ network }: PanelNetwork, { riseVolts }: PanelVolts): Float64Array =>
-  Float64Array.from(network.links, (link) => {
-    const amps = linkAmps(network, link, riseVolts);
-    return Number.isNaN(amps) ? 0 : amps;
-  });
-
-/** The LED with the lowest volts, the first of equals; undefined in a project without LEDs. */
-export function lowestLed(
-  ledVolts: ArrayLike<number>,
-  from = 0,
-  count = ledVolts.length,
-): { readonly led: number; readonly volts: number } | undefined {
-  let lowest: { led: number; volts: number } | undefined;
-  for (let led = from; led < from + count; led++)
-    if (lowest === undefined || ledVolts[led]! < lowest.volts) lowest = { led, volts: ledVolts[led]! };
-  return lowest;
-}
+/** Whether both rails of an LED have a way to a supply. */
+export const isFed = (panel: PanelNetwork, led: number): boolean => panel.isPowered[led] === 1;

@@ -4,7 +4,7 @@ import type { Layout } from '../panel/index.ts';
 import type { Project } from '../project/index.ts';
 import { assessPower, type PowerAssessment } from './assessment.ts';
 import { showLoad } from './load-cases.ts';
-import { lowestLed } from './panel-network.ts';
+import { lowestLed } from './panel-solve.ts';
 
 export interface LedPlace {
   readonly run: string;

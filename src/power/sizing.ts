@@ -21,13 +21,17 @@ export interface FeedSize {
   readonly fuseAmps: number | undefined;
 }
 
+/** Amperes along a link; none where a fault took it away. */
+export const along = (linkAmps: ArrayLike<number>, link: number | undefined): number =>
+  link === undefined ? 0 : linkAmps[link]!;
+
 export const feedSizes = (panel: PanelNetwork, worstLinkAmps: ArrayLike<number>): FeedSize[] =>
   panel.feeds.map((conductors): FeedSize => {
-    const loadAmps = settled(worstLinkAmps[conductors.plus]!);
+    const loadAmps = settled(along(worstLinkAmps, conductors.plus));
     return {
       conductors,
       loadAmps,
-      groundAmps: settled(worstLinkAmps[conductors.ground]!),
+      groundAmps: settled(along(worstLinkAmps, conductors.ground)),
       fuseAmps: conductors.feed.fuseAmps ?? fuseFor(loadAmps, conductors.feed.fuseKind),
     };
   });

@@ -261,7 +261,7 @@ describe('[ASB7] current and light', () => {
       panel.leds.findIndex((one) => one.run === run && one.led === led);
     expect(panel.feeds[0]!.atLed).toBe(at('row-1', 0));
     // Data enters at the planned last LED and leaves at LED 0.
-    const [into, out] = panel.jumpers.map(({ ground }) => panel.network.links[ground]!);
+    const [into, out] = panel.jumpers.map(({ ground }) => panel.network.links[ground!]!);
     const ledOf = (node: number) => `${panel.leds[node >> 1]!.run} ${panel.leds[node >> 1]!.led}`;
     expect([ledOf(into!.from), ledOf(into!.to)]).toEqual(['row-0 29', 'row-1 29']);
     expect([ledOf(out!.from), ledOf(out!.to)]).toEqual(['row-1 0', 'row-2 0']);
@@ -282,7 +282,7 @@ describe('[ASB7] current and light', () => {
     const layout = layOut(project);
     const panel = panelNetwork(project, layout);
     const stepMm = (2 * Math.PI * 30) / 12;
-    const ohms = panel.segments.map(({ ground }) => panel.network.links[ground]!.ohms);
+    const ohms = panel.segments.map(({ ground }) => panel.network.links[ground!]!.ohms);
     for (const one of ohms) expect(one).toBeCloseTo(pitchOhms(layout.runs[0]!.strip, stepMm), 12);
     const { dinEnd } = layout.runs[0]!;
     expect(dinEnd.xMm).toBeCloseTo(100 + 30 * Math.cos(-Math.PI / 12), 9);

@@ -17,7 +17,7 @@ function netlist({ network, drawnAmps }: RandomNetwork): string {
   const end = (place: number) => (place < 0 ? `t${-1 - place}` : `n${place}`);
   return [
     'random network',
-    ...network.terminalVolts.map((volts, t) => `V${t} t${t} 0 DC ${volts}`),
+    ...Array.from(network.terminalVolts, (volts, t) => `V${t} t${t} 0 DC ${volts}`),
     ...network.links
       .filter(({ from, to }) => from !== to)
       .map(({ from, to, ohms }, k) => `R${k} ${end(from)} ${end(to)} ${ohms}`),

@@ -26,7 +26,7 @@ const assessOf = (plan: PanelPlan) => {
 };
 const feed = (run: string, led: number, wire = 'AWG 18', lengthMm = 500) => ({ run, led, wire, lengthMm });
 const ohmsOf = (panel: PanelNetwork, link: number | undefined) =>
-  link === undefined ? undefined : panel.network.links[link]!.ohms;
+  link === undefined ? undefined : panel.network.links[link!]!.ohms;
 
 describe('zones', () => {
   const panel = networkOf({
@@ -138,8 +138,8 @@ describe('a cut + jumper', () => {
       feeds: [feed('r0', 9, 'AWG 18', 500), feed('r1', 0, 'AWG 18', 1500)],
     });
     const [first, second] = panel.feeds;
-    expectClose(worst.linkAmps[first!.plus]!, 1);
-    expectClose(worst.linkAmps[second!.plus]!, 2);
+    expectClose(worst.linkAmps[first!.plus!]!, 1);
+    expectClose(worst.linkAmps[second!.plus!]!, 2);
     // Two ground nodes with 1 A and 2 A put in, joined by the jumper, each with a wire to the supply. Kirchhoff, by hand:
     // the jumper carries j from the second to the first, (1 + j) R1 + j Rj = (2 - j) R2.
     const [R1, R2] = [0.5, 1.5].map((metres) => (wireById('AWG 18').ohmPerKm * metres) / 1000) as [
@@ -148,9 +148,9 @@ describe('a cut + jumper', () => {
     ];
     const Rj = 0.1 / 60 + wireById('AWG 10').ohmPerKm * 1e-9;
     const j = (2 * R2 - R1) / (R1 + R2 + Rj);
-    expectClose(worst.linkAmps[first!.ground]!, 1 + j);
-    expectClose(worst.linkAmps[second!.ground]!, 2 - j);
-    expectClose(worst.linkAmps[panel.jumpers[0]!.ground]!, -j);
+    expectClose(worst.linkAmps[first!.ground!]!, 1 + j);
+    expectClose(worst.linkAmps[second!.ground!]!, 2 - j);
+    expectClose(worst.linkAmps[panel.jumpers[0]!.ground!]!, -j);
   });
 
   test('without a feed behind it, the zone has 0 V and draws nothing, and the others are as if alone', () => {
@@ -161,7 +161,7 @@ describe('a cut + jumper', () => {
     expect([...unfed.worst.ledVolts.slice(10)]).toEqual([0, 0, 0, 0, 0]);
     for (const [led, volts] of alone.worst.ledVolts.entries()) expectClose(unfed.worst.ledVolts[led]!, volts);
     // 10 LEDs x 36 mA.
-    expectClose(unfed.worst.linkAmps[unfed.panel.feeds[0]!.plus]!, 0.36);
+    expectClose(unfed.worst.linkAmps[unfed.panel.feeds[0]!.plus!]!, 0.36);
   });
 });
 
@@ -222,8 +222,8 @@ function netInflow(panel: PanelNetwork, linkAmps: Float64Array) {
   const firstLed = (run: string) => panel.leds.findIndex((led) => led.run === run);
   const along = (rail: Float64Array, link: number | undefined, from: number, to: number) => {
     if (link === undefined) return;
-    rail[from]! -= linkAmps[link]!;
-    rail[to]! += linkAmps[link]!;
+    rail[from]! -= linkAmps[link!]!;
+    rail[to]! += linkAmps[link!]!;
   };
   for (const segment of panel.segments)
     for (const [rail, link] of [[plus, segment.plus] as const, [ground, segment.ground] as const])
@@ -234,8 +234,8 @@ function netInflow(panel: PanelNetwork, linkAmps: Float64Array) {
     along(ground, pair.ground, from, firstLed(jumper.to.run.id));
   }
   for (const conductors of panel.feeds) {
-    plus[conductors.atLed]! += linkAmps[conductors.plus]!;
-    ground[conductors.atLed]! -= linkAmps[conductors.ground]!;
+    plus[conductors.atLed]! += linkAmps[conductors.plus!]!;
+    ground[conductors.atLed]! -= linkAmps[conductors.ground!]!;
   }
   return { plus, ground };
 }
@@ -268,7 +268,7 @@ describe('random projects', () => {
           0,
         );
         const carried = (rail: 'plus' | 'ground') =>
-          panel.feeds.reduce((sum, conductors) => sum + linkAmps[conductors[rail]]!, 0);
+          panel.feeds.reduce((sum, conductors) => sum + linkAmps[conductors[rail]!]!, 0);
         expectClose(carried('plus'), drawn);
         expectClose(carried('ground'), drawn);
       }),

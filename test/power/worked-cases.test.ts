@@ -124,7 +124,7 @@ describe('case 4: 18 AWG, 1.5 m, 6 A', () => {
   const dropVolts = 5 - ledVolts[0]!;
   test('both conductors have 0.06284 ohm', () => {
     const [feed] = panel.feeds;
-    const [plus, ground] = [feed!.plus, feed!.ground].map((link) => panel.network.links[link]!.ohms);
+    const [plus, ground] = [feed!.plus, feed!.ground].map((link) => panel.network.links[link!]!.ohms);
     expectPrinted(plus! + ground!, '0.06284');
   });
   test('the wire drops 0.3771 V at 20 C and 0.4215 V at 50 C', () => {
@@ -135,7 +135,7 @@ describe('case 4: 18 AWG, 1.5 m, 6 A', () => {
 
 test('case 5: 0.75 mm2, 2 m, 5 A: the wire drops 0.52 V (10.4 %)', () => {
   const { ledVolts, panel } = behindFeed(50, '0.75 mm2', 2000);
-  expectPrinted(panel.network.links[panel.feeds[0]!.plus]!.ohms * 2, '0.104');
+  expectPrinted(panel.network.links[panel.feeds[0]!.plus!]!.ohms * 2, '0.104');
   expectPrinted(5 - ledVolts[0]!, '0.52');
   expectPrinted(((5 - ledVolts[0]!) / 5) * 100, '10.4');
 });
@@ -149,7 +149,7 @@ describe('case 6: 12 rows of 36 LEDs, 36 mA, 0.20 ohm/m', () => {
       unchained: rows,
       feeds: rows.map((_, row) => ({ run: `r${row}`, led: 0, ...halfPitchFeed() })),
     });
-    for (const { plus } of panel.feeds) expectPrinted(linkAmps[plus]!, '1.296');
+    for (const { plus } of panel.feeds) expectPrinted(linkAmps[plus!]!, '1.296');
     expectPrinted(amps, '15.552');
     expectPrinted(dropVolts, '0.07776');
   });
