@@ -7,6 +7,7 @@ export * from './load-cases.ts';
 export * from './network.ts';
 export * from './panel-network.ts';
 export * from './panel-solve.ts';
+export * from './rail-ratings.ts';
 export * from './report.ts';
 export * from './sizing.ts';
 export * from './starved.ts';

@@ -4,9 +4,7 @@
 import { fuseFor, supplyLoadShare, type Wire, wires } from '../catalogue/index.ts';
 import type { Project } from '../project/index.ts';
 import type { FeedConductors, PanelNetwork } from './panel-network.ts';
-
-/** What may enter a strip at one point in one direction: solder joints and glue carry less than bare copper. */
-const entryAmps = { upTo10Mm: 3, wider: 5 } as const;
+import { railAmps } from './rail-ratings.ts';
 
 /** Rounded to nine digits behind the point: a nanoampere of arithmetic must not choose the next larger fuse. */
 export const settled = (value: number): number => Number(value.toFixed(9));
@@ -55,7 +53,7 @@ export function injectionPoints(panel: PanelNetwork, sizes: readonly FeedSize[])
   return [...byLed].map(([atLed, feeds]) => {
     const { led, run, strip } = panel.leds[atLed]!;
     const isLast = panel.leds[atLed + 1]?.run !== run;
-    const oneWay = strip.boardWidthMm <= 10 ? entryAmps.upTo10Mm : entryAmps.wider;
+    const oneWay = railAmps(strip);
     return {
       atLed,
       feeds,
