@@ -5,6 +5,7 @@
 import { factorNetwork, type Link } from './network.ts';
 import { groundNode, type PanelNetwork, plusNode } from './panel-network.ts';
 import { type PanelVolts, roomForVolts } from './panel-solve.ts';
+import { groundBonds } from './supply-grounds.ts';
 
 /** Forward voltage of a red die at least, volts (WS2812B data sheet: 2.0 to 2.2 V). */
 const redVolts = 2.0;
@@ -64,9 +65,10 @@ export function solveStarved(panel: PanelNetwork, ledAmps: ArrayLike<number>): S
       drawnAmps[groundNode(led)] = -amps[led]!;
     }
     terminalVolts.set(network.terminalVolts);
-    const factored = factorNetwork({ ...network, links: [...network.links, ...falling] });
+    const withFalling = { ...network, links: [...network.links, ...falling] };
+    const factored = factorNetwork(withFalling);
     factored.solve(drawnAmps, riseVolts);
-    room.bondAmps = panel.bonds.lift(riseVolts, terminalVolts);
+    room.bondAmps = groundBonds(withFalling, factored, panel.supplies).lift(riseVolts, terminalVolts);
     for (const [led, { strip }] of leds.entries()) {
       const volts = supplyVolts + riseVolts[plusNode(led)]! - riseVolts[groundNode(led)]!;
       room.ledVolts[led] = isPowered[led] === 0 ? 0 : volts;

@@ -26,6 +26,7 @@ export interface PanelPlan {
   readonly unchained?: readonly RunPlan[];
   readonly feeds?: Project['power']['feeds'];
   readonly supply?: Partial<Project['power']['supply']>;
+  readonly moreSupplies?: Project['power']['moreSupplies'];
   readonly limitAmps?: number;
 }
 
@@ -88,6 +89,7 @@ export function buildPanel(plan: PanelPlan): BuiltPanel {
       supply: { volts: 5, amps: 100, ...plan.supply },
       ...(plan.limitAmps === undefined ? {} : { limitAmps: plan.limitAmps }),
       feeds: plan.feeds ?? [],
+      ...(plan.moreSupplies?.length ? { moreSupplies: plan.moreSupplies } : {}),
     },
     output: { gamma: { red: 2, green: 2, blue: 2 }, brightnessPercent: 100 },
     board: { id: 'atmega328p' },
