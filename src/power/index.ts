@@ -3,6 +3,8 @@ export * from './assessment.ts';
 export * from './conditions.ts';
 export * from './controller.ts';
 export * from './findings.ts';
+export * from './fuse-conductors.ts';
+export * from './fuse-rule.ts';
 export * from './load-cases.ts';
 export * from './network.ts';
 export * from './panel-network.ts';
