@@ -166,7 +166,9 @@ function budget(project: Project, layout: Layout, unitMilliamps: number): number
   return Math.min(2 ** 32 - 1, Math.floor((255 * channels) / unitMilliamps));
 }
 
-const levelByte = (percent: number): number => Math.round((255 * percent) / 100);
+/** A step of room brightness as the scale of every byte. */
+const roomScale = ({ output }: Pick<Project, 'output'>, percent: number): number =>
+  Math.round((255 * ((output.brightnessPercent * percent) / 100)) / 100);
 
 /** The segments and where their records stand, for writeGammaPages. */
 export interface SegmentPlaces {
@@ -174,15 +176,52 @@ export interface SegmentPlaces {
   readonly offsets: readonly number[];
 }
 
+/** Whole units of a current, rounded up. */
+const currentUnits = (milliamps: number, unitMilliamps: number): number =>
+  Math.min(65_535, Math.ceil(milliamps / unitMilliamps - 1e-9));
+
 /** Writes one segment's record, its gamma pages still 0. */
 function writeSegment(to: ByteWriter, { ledCount, strip }: Segment, unitMilliamps: number): void {
-  const units = (milliamps: number) => Math.min(65_535, Math.ceil(milliamps / unitMilliamps - 1e-9));
   to.u16(ledCount);
   to.append([0, 0, 0]);
   to.u8(whitePlace(strip.colourOrder) + 1);
-  to.u16(units(strip.channelMilliamps));
-  to.u16(units(whiteDieMilliamps(strip)));
+  to.u16(currentUnits(strip.channelMilliamps, unitMilliamps));
+  to.u16(currentUnits(whiteDieMilliamps(strip), unitMilliamps));
   to.u8(strip.currentModel === 'largest' ? 1 : 0);
+}
+
+/** All that the player's limiter goes by, as it stands in the show data: whole units of current. */
+export interface LimiterFigures {
+  readonly segments: readonly {
+    readonly ledCount: number;
+    readonly strip: StripData;
+    readonly channelUnits: number;
+    readonly whiteUnits: number;
+  }[];
+  /** 255 x what the channels may draw. */
+  readonly budget: number;
+  /** Scale of the brightest room step. */
+  readonly roomScale: number;
+}
+
+/** The project's limit must be given. */
+export function limiterFigures(
+  project: Project,
+  layout: Layout,
+  room: RoomSteps = noRoomSteps,
+): LimiterFigures {
+  const segments = segmentsOf(layout);
+  const unitMilliamps = currentUnitMilliamps(segments);
+  return {
+    segments: segments.map(({ ledCount, strip }) => ({
+      ledCount,
+      strip,
+      channelUnits: currentUnits(strip.channelMilliamps, unitMilliamps),
+      whiteUnits: currentUnits(whiteDieMilliamps(strip), unitMilliamps),
+    })),
+    budget: budget(project, layout, unitMilliamps),
+    roomScale: roomScale(project, room.percents[0]),
+  };
 }
 
 /**
@@ -223,11 +262,7 @@ export function writeLines(
   to.overwrite(headerAt.limited, 1, limited ? 1 : 0);
   to.overwrite(headerAt.budget, 4, limited ? budget(project, layout, unitMilliamps) : 0);
   for (const [step, percent] of room.percents.entries())
-    to.overwrite(
-      headerAt.roomScales + step,
-      1,
-      levelByte((project.output.brightnessPercent * percent) / 100),
-    );
+    to.overwrite(headerAt.roomScales + step, 1, roomScale(project, percent));
   const button = portOf(project, room.pin);
   // The button is read where its port's levels are, two below the register that drives it.
   to.overwrite(headerAt.roomPort, 2, button.address === 0 ? 0 : button.address - 2);

@@ -71,10 +71,63 @@ export function frameAmps(
   return into;
 }
 
+export interface WorstSecond {
+  /** Mean over that second. */
+  readonly amps: number;
+  /** Frame in which it begins. */
+  readonly fromFrame: number;
+}
+
+const secondMs = 1000;
+
+/**
+ * The second that draws most on average, of all there are: it may begin and end within frames, each of which lasts `frameMs` > 0. The mean changes
+ * evenly while the second slides, so it is largest where the second begins or ends with a frame.
+ * @param repeats whether the first frame follows the last one again, as in an attract mode: then the second may go across that join, also more than once. Where they
+ *   don't repeat and last no second altogether, it is the mean of all.
+ * @returns undefined where there is no frame
+ */
+export function worstSecond(
+  drawnAmps: ArrayLike<number>,
+  frameMs: number,
+  repeats: boolean,
+): WorstSecond | undefined {
+  const { length } = drawnAmps;
+  if (length === 0) return undefined;
+  /** Ampere-milliseconds before each frame. */
+  const before = new Float64Array(length + 1);
+  for (let frame = 0; frame < length; frame++)
+    before[frame + 1] = before[frame]! + drawnAmps[frame]! * frameMs;
+  const lastsMs = length * frameMs;
+  if (!repeats && lastsMs <= secondMs) return { amps: before[length]! / lastsMs, fromFrame: 0 };
+  const drawnUntil = (ms: number): number => {
+    const rounds = Math.floor(ms / lastsMs);
+    const restMs = ms - rounds * lastsMs;
+    const frame = Math.min(length - 1, Math.floor(restMs / frameMs));
+    return rounds * before[length]! + before[frame]! + (restMs - frame * frameMs) * drawnAmps[frame]!;
+  };
+  let worst: WorstSecond | undefined;
+  const look = (fromMs: number): void => {
+    if (!repeats && (fromMs < 0 || fromMs + secondMs > lastsMs)) return;
+    const amps = (drawnUntil(fromMs + secondMs) - drawnUntil(fromMs)) / secondMs;
+    if (worst === undefined || amps > worst.amps)
+      worst = { amps, fromFrame: Math.floor((((fromMs % lastsMs) + lastsMs) % lastsMs) / frameMs) };
+  };
+  for (let frame = 0; frame < length; frame++) {
+    look(frame * frameMs);
+    look((frame + 1) * frameMs - secondMs);
+  }
+  return worst;
+}
+
 export interface ShowLoad {
   readonly frameCount: number;
   readonly peakAmps: number;
+  /** The first frame that draws so much. */
+  readonly peakFrame: number;
   readonly averageAmps: number;
+  /** The same in watts, at each LED's supply: what is lost in wires is drawn as well. */
+  readonly averageWatts: number;
   /** Over all frames and all LEDs. */
   readonly lowestVolts: number;
   /** Index in the list of LEDs. */
@@ -82,30 +135,63 @@ export interface ShowLoad {
   readonly lowestFrame: number;
 }
 
-/** What a lampshow asks of the panel, frame by frame; undefined where there is no frame or no LED. */
-export function showLoad(panel: PanelNetwork, frames: Iterable<Uint8Array>): ShowLoad | undefined {
+/** With the time that frames take. */
+export interface TimedShowLoad extends ShowLoad {
+  /** Largest mean over a second; the show is taken as repeating (see worstSecond). */
+  readonly worstSecondAmps: number;
+  /** Frame in which that second begins. */
+  readonly worstSecondFrame: number;
+}
+
+/** By LED: the volts of the supply that its zone hangs on; the first one's where none feeds it. */
+function supplyVoltsByLed({ leds, zones, feeds, supplies }: PanelNetwork): number[] {
+  const byZone = zones.map((zone) => {
+    const first = zone.feeds[0];
+    return supplies[first === undefined ? 0 : feeds[first]!.supply]!.volts;
+  });
+  return leds.map(({ zone }) => byZone[zone]!);
+}
+
+/**
+ * What a lampshow asks of the panel, frame by frame; undefined where there is no frame or no LED.
+ * @param frameMs how long each frame lasts, > 0; without it there are no seconds
+ */
+export function showLoad(
+  panel: PanelNetwork,
+  frames: Iterable<Uint8Array>,
+  frameMs: number,
+): TimedShowLoad | undefined;
+export function showLoad(panel: PanelNetwork, frames: Iterable<Uint8Array>): ShowLoad | undefined;
+export function showLoad(
+  panel: PanelNetwork,
+  frames: Iterable<Uint8Array>,
+  frameMs?: number,
+): ShowLoad | TimedShowLoad | undefined {
   const ledAmps = new Float64Array(panel.leds.length);
   const volts = roomForVolts(panel);
-  let frameCount = 0;
-  let peakAmps = 0;
-  let sumAmps = 0;
+  const supplyVolts = supplyVoltsByLed(panel);
+  const amps: number[] = [];
+  let sumWatts = 0;
+  let peakFrame = 0;
   let lowest: { volts: number; led: number; frame: number } | undefined;
   for (const bytes of frames) {
-    const amps = totalAmps(frameAmps(panel, bytes, ledAmps));
-    peakAmps = Math.max(peakAmps, amps);
-    sumAmps += amps;
+    const frame = amps.push(totalAmps(frameAmps(panel, bytes, ledAmps))) - 1;
+    if (amps[frame]! > amps[peakFrame]!) peakFrame = frame;
+    for (let led = 0; led < ledAmps.length; led++) sumWatts += ledAmps[led]! * supplyVolts[led]!;
     const least = lowestLed(solvePanel(panel, ledAmps, volts).ledVolts);
-    if (least && (lowest === undefined || least.volts < lowest.volts))
-      lowest = { ...least, frame: frameCount };
-    frameCount++;
+    if (least && (lowest === undefined || least.volts < lowest.volts)) lowest = { ...least, frame };
   }
   if (lowest === undefined) return undefined;
-  return {
-    frameCount,
-    peakAmps,
-    averageAmps: sumAmps / frameCount,
+  const load: ShowLoad = {
+    frameCount: amps.length,
+    peakAmps: amps[peakFrame]!,
+    peakFrame,
+    averageAmps: amps.reduce((sum, one) => sum + one, 0) / amps.length,
+    averageWatts: sumWatts / amps.length,
     lowestVolts: lowest.volts,
     lowestLed: lowest.led,
     lowestFrame: lowest.frame,
   };
+  const second = frameMs === undefined ? undefined : worstSecond(amps, frameMs, true);
+  return second ? { ...load, worstSecondAmps: second.amps, worstSecondFrame: second.fromFrame } : load;
 }

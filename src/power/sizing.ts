@@ -3,6 +3,7 @@
 // the limiter is a program and no protection. Rules: common practice, no source, where not said otherwise beside them.
 import { fuseFor, supplyLoadShare, type Wire, wires } from '../catalogue/index.ts';
 import type { Project } from '../project/index.ts';
+import { controllerAmps } from './controller.ts';
 import type { FeedConductors, PanelNetwork } from './panel-network.ts';
 import { railAmps } from './rail-ratings.ts';
 
@@ -63,10 +64,39 @@ export function injectionPoints(panel: PanelNetwork, sizes: readonly FeedSize[])
   });
 }
 
-/** What the supply should be rated for: the most that can be drawn in normal use, at 80 % of its rating. */
-export function supplyNeedAmps({ power }: Pick<Project, 'power'>, worstAmps: number): number {
-  return settled(Math.min(worstAmps, power.limitAmps ?? Number.POSITIVE_INFINITY) / supplyLoadShare);
+/** What a supply gives beside the white of its LEDs, and what the limiter can't hold down. Amperes, 0 where absent. */
+export interface SupplyDraw {
+  /** LEDs on the wire, dark: a limit below that is not kept. */
+  readonly quiescentAmps?: number;
+  /** LEDs that take no data, dark: the limiter doesn't count them. */
+  readonly offWireAmps?: number;
+  /** LEDs on the wire that hang on other supplies, dark: the limiter counts them too. */
+  readonly elsewhereAmps?: number;
+  /** The board; what the project says where absent. */
+  readonly boardAmps?: number;
 }
+
+/**
+ * The most that a supply gives in normal use, amperes: the lesser of its LEDs' white and what the limiter lets through, and the board.
+ * @param worstAmps its LEDs, all white, without limiter
+ */
+export function supplyDrawAmps(
+  { power }: Pick<Project, 'power'>,
+  worstAmps: number,
+  draw: SupplyDraw = {},
+): number {
+  const { quiescentAmps = 0, offWireAmps = 0, elsewhereAmps = 0 } = draw;
+  const { limitAmps = Number.POSITIVE_INFINITY } = power;
+  const limitedAmps = Math.max(quiescentAmps, limitAmps - elsewhereAmps) + offWireAmps;
+  return settled(Math.min(worstAmps, limitedAmps) + (draw.boardAmps ?? controllerAmps({ power })));
+}
+
+/** What a supply should be rated for, amperes: what it gives in normal use is 80 % of that. */
+export const supplyNeedAmps = (
+  project: Pick<Project, 'power'>,
+  worstAmps: number,
+  draw: SupplyDraw = {},
+): number => settled(supplyDrawAmps(project, worstAmps, draw) / supplyLoadShare);
 
 /** The thinnest wire of the same system (gauge or mm2) that may carry this much, if there is one. */
 export function wireFor(amps: number, like: Wire): Wire | undefined {
