@@ -19,7 +19,7 @@ export interface SolvedCase {
   readonly linkAmps: Float64Array;
   /** What each supply gives to its feeds. */
   readonly supplyAmps: readonly number[];
-  /** In the wire that joins each further supply's ground to the first one's, towards it. */
+  /** In the wire that joins each further supply's ground to the first one's, away from the first. */
   readonly bondAmps: Float64Array;
 }
 

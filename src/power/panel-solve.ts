@@ -11,7 +11,7 @@ export interface PanelVolts {
   readonly terminalVolts: Float64Array;
   /** + minus ground of each LED as computed, also below 0; 0 where no feed reaches it. */
   readonly ledVolts: Float64Array;
-  /** By index of the supply: amperes in the wire that joins its ground to the first one's, towards it. */
+  /** By index of the supply: amperes in the wire that joins its ground to the first one's, away from the first. */
   bondAmps: Float64Array;
 }
 
