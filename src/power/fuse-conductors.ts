@@ -1,9 +1,9 @@
 // Every conductor that a short can send fuses' current through, with what it may carry, and how the grounds hang together.
 // Ratings: wires and plugs from the catalogue, rails from rail-ratings.ts. The half pitch of strip between a jumper and the LED beside it counts as
 // part of the pad that the jumper is soldered to. Not here: which fuses reach a conductor (fuse-rule.ts).
-import { plugAmps } from '../catalogue/index.ts';
+import { plugAmps, type Wire } from '../catalogue/index.ts';
 import { builtLines, defaultJumperWire, type Layout } from '../panel/index.ts';
-import type { Project } from '../project/index.ts';
+import { type Project, pointer } from '../project/index.ts';
 import { controllerPower } from './controller.ts';
 import type { PanelNetwork } from './panel-network.ts';
 import { railAmps } from './rail-ratings.ts';
@@ -40,6 +40,18 @@ export interface FuseConductors {
   readonly grounds: readonly GroundConductor[];
   /** Ground node of each supply; one node where two are joined at the terminals. */
   readonly supplyNodes: readonly number[];
+}
+
+/** The wires from the board to the first LED of a data line as built, data and ground, and where the document has them. */
+export function boardLead(
+  project: Pick<Project, 'dataLines' | 'asBuilt'>,
+  line: number,
+): { readonly wire: Wire; readonly at: string } {
+  const link = builtLines(project)[line]!.chain[0]!;
+  return {
+    wire: wireById(link.jumper?.wire ?? defaultJumperWire),
+    at: pointer('dataLines', line, 'chain', link.place),
+  };
 }
 
 /**
@@ -86,9 +98,8 @@ export function fuseConductors(project: Project, layout: Layout, panel: PanelNet
   });
 
   const board = ledCount + panel.supplies.length;
-  const lines = builtLines(project);
   for (const { index } of layout.lines) {
-    const wire = wireById(lines[index]!.chain[0]?.jumper?.wire ?? defaultJumperWire);
+    const { wire } = boardLead(project, index);
     const lead = rate(wire.designAmps, { kind: 'board-lead', polarity: 'ground', index });
     const firstLed = panel.zones.find((zone) => zone.line === index)!.firstLed;
     grounds.push({ a: board, b: firstLed, rated: [lead] });

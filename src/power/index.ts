@@ -4,6 +4,7 @@ export * from './conditions.ts';
 export * from './controller.ts';
 export * from './findings.ts';
 export * from './fuse-conductors.ts';
+export * from './fuse-findings.ts';
 export * from './fuse-rule.ts';
 export * from './load-cases.ts';
 export * from './network.ts';
