@@ -89,6 +89,7 @@ function checkPlus(
   worst: Crossing[],
 ): void {
   for (const { from, to, feeds } of pieces) {
+    if (feeds.length === 0) continue;
     let passed = 0;
     let [near, far] = [fusesOf([]), fusesOf(feeds)];
     for (let led = from; led < to; led++) {
