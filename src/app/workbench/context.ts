@@ -2,10 +2,12 @@
 import { createContext, useContext, useSyncExternalStore } from 'react';
 import { useStore } from 'zustand';
 import type { CompiledProject } from '../../board/index.ts';
+import type { PowerAssessment, SolvedCase } from '../../power/index.ts';
 import type { Edit, Project } from '../../project/index.ts';
 import type { PlaybackState } from '../playback/playback.ts';
 import type { Commander } from './commander.ts';
 import type { Figures } from './figures.ts';
+import { brokenAssessment, type PowerView, shownCase } from './power-view.ts';
 import type { Selection, SelectionOf } from './selection.ts';
 import type { Workbench, WorkbenchState } from './workbench.ts';
 
@@ -34,6 +36,18 @@ export const useCompiled = (): CompiledProject => useScreen(({ compiled }) => co
 export const useSettled = (): CompiledProject => useScreen(({ settled }) => settled);
 /** May lag the document by a tenth of a second. */
 export const useFigures = (): Figures => useScreen(({ figures }) => figures);
+/** What the view Volts shows: the plan's power, or with what is broken in the what-ifs, and the load case that is looked at. */
+export function useShownPower(): {
+  readonly assessment: PowerAssessment;
+  readonly shown: SolvedCase;
+  readonly view: PowerView;
+} {
+  const { assessment: plan, compiled } = useFigures();
+  const view = useScreen(({ powerView }) => powerView);
+  const assessment = brokenAssessment(plan, compiled, view.faults);
+  return { assessment, shown: shownCase(assessment, view.loadCase), view };
+}
+
 export const useSelection = (): Selection => useScreen(({ selection }) => selection);
 
 /** The selection if it is of this kind. */

@@ -27,6 +27,7 @@ import type { Flashes } from '../survey/flashes.ts';
 import { type Figures, figuresOf } from './figures.ts';
 import { type Game, heardInGame, noGame, playedGame } from './game.ts';
 import { firstStrokes, type Painting } from './painting.ts';
+import { firstPowerView, type PowerView } from './power-view.ts';
 import { followedClips, liveSelection, nothing, type Selection, sameSelection } from './selection.ts';
 
 export type StageId = 'panel' | 'runs' | 'lampshows' | 'power' | 'workshop' | 'board';
@@ -103,6 +104,7 @@ export interface WorkbenchState {
   /** Clips that were copied last, for pasting into any show of the project. */
   readonly copiedClips: readonly CopiedClip[];
   readonly painting: Painting;
+  readonly powerView: PowerView;
   readonly flashes: Flashes;
   readonly game: Game;
 }
@@ -125,6 +127,7 @@ export type ScreenPart = Partial<
     | 'spots'
     | 'copiedClips'
     | 'painting'
+    | 'powerView'
     | 'flashes'
     | 'game'
   >
@@ -197,6 +200,7 @@ export class Workbench {
       spots: [],
       copiedClips: [],
       painting: firstStrokes,
+      powerView: firstPowerView,
       flashes: { distanceMm: usualDistanceMm, answer: undefined },
       game: noGame,
       ...parts,
@@ -272,6 +276,7 @@ export class Workbench {
       selection: nothing,
       message: undefined,
       game: noGame,
+      powerView: firstPowerView,
       kept: { ...this.state.kept, file: undefined, browser: undefined, ...kept },
     });
     this.setHistory(startHistory(project));
