@@ -1,7 +1,14 @@
 // Load cases: how many amperes each LED draws when all are white, when the limiter holds them down, and in a lampshow's frames.
 // Not here: volts (panel-network.ts), and the limiter itself, which is the player's.
 // Currents are constant, as the chips' data sheets give them: real LEDs draw less when starved, so the figures are on the safe side.
-import { bytesPerLed, channelLevels, ledMilliamps, worstLevels } from '../catalogue/index.ts';
+import {
+  bytesPerLed,
+  channelLevels,
+  ledMilliamps,
+  whiteDieMilliamps,
+  whitePlace,
+  worstLevels,
+} from '../catalogue/index.ts';
 import type { StripData } from '../project/index.ts';
 import { isFed, type PanelNetwork } from './panel-network.ts';
 import { lowestLed, roomForVolts, solvePanel } from './panel-solve.ts';
@@ -70,6 +77,37 @@ export function frameAmps(
   if (bytes.length !== at) throw new Error(`a frame of ${panel.wireLedCount} LEDs has ${bytes.length} bytes`);
   return into;
 }
+
+/** What all LEDs together draw for a frame's bytes: totalAmps(frameAmps(...)), many times as fast, for thousands of frames. */
+export function ampsMeter(panel: PanelNetwork): (bytes: Uint8Array) => number {
+  const steady = totalAmps(frameAmps(panel, new Uint8Array(wireBytes(panel))));
+  const perLevel: number[] = [];
+  /** LEDs whose colours share a string: only the largest one counts. */
+  const shared: { readonly at: number; readonly strip: StripData }[] = [];
+  for (const { strip, isOnWire, isReached } of panel.leds) {
+    if (!isOnWire) continue;
+    const at = perLevel.length;
+    const isShared = strip.currentModel === 'largest';
+    if (isShared && isReached) shared.push({ at, strip });
+    for (let place = 0; place < bytesPerLed(strip.colourOrder); place++) {
+      const isWhite = place === whitePlace(strip.colourOrder);
+      const full = isWhite ? whiteDieMilliamps(strip) : isShared ? 0 : strip.channelMilliamps;
+      perLevel.push(isReached ? full / 255 / 1000 : 0);
+    }
+  }
+  return (bytes) => {
+    let amps = steady;
+    for (let i = 0; i < perLevel.length; i++) amps += perLevel[i]! * bytes[i]!;
+    for (const { at, strip } of shared) {
+      const [a, b, c] = channelLevels(strip.colourOrder, bytes, at);
+      amps += (strip.channelMilliamps * Math.max(a, b, c)) / 255 / 1000;
+    }
+    return amps;
+  };
+}
+
+const wireBytes = ({ leds }: PanelNetwork): number =>
+  leds.reduce((sum, { isOnWire, strip }) => sum + (isOnWire ? bytesPerLed(strip.colourOrder) : 0), 0);
 
 export interface WorstSecond {
   /** Mean over that second. */
