@@ -1,6 +1,8 @@
 // How much the LEDs draw in each case. Currents of the catalogue's strips as their data sheets give them.
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import {
+  ampsMeter,
   darkAmps,
   frameAmps,
   limitedAmps,
@@ -9,11 +11,14 @@ import {
   showLoad,
   totalAmps,
   whiteAmps,
+  worstSecond,
 } from '../../src/power/index.ts';
-import { buildPanel, hair, type PanelPlan } from './build-project.ts';
+import { seedOf } from '../support/seed.ts';
+import { buildPanel, hair, type PanelPlan, reel } from './build-project.ts';
 import { fedAtFirst } from './closed-forms.ts';
 import { expectClose } from './expect-volts.ts';
 
+const seed = seedOf(20_251);
 const networkOf = (plan: PanelPlan): PanelNetwork => {
   const { project, layout } = buildPanel(plan);
   return panelNetwork(project, layout);
@@ -211,6 +216,19 @@ describe('a lampshow', () => {
     expect(Math.abs(5 - load.lowestVolts - (0.036 * 0.2 * 545) / 60)).toBeLessThan(1e-6);
   });
 
+  test('its worst second may lie across the join of the last frame and the first', () => {
+    // 500 ms a frame: white in the last and the first is one second of white, 2.16 A. Elsewhere half a second at most.
+    const load = showLoad(panel, [frame(...all), frame(), frame(), frame(...all)], 500)!;
+    expectClose(load.worstSecondAmps, 2.16);
+    expect([load.worstSecondFrame, load.peakFrame]).toEqual([3, 0]);
+    expectClose(showLoad(panel, [frame(...all), frame(), frame(), frame()], 500)!.worstSecondAmps, 1.08);
+  });
+
+  test('its watts are its amperes at the volts of the supply', () => {
+    const load = showLoad(panel, [frame(), frame(...all)])!;
+    expectClose(load.averageWatts, 5 * 1.08);
+  });
+
   test('frames may come one by one, and none make no load', () => {
     const oneByOne = function* () {
       yield frame(0);
@@ -219,4 +237,78 @@ describe('a lampshow', () => {
     expectClose(showLoad(panel, oneByOne())!.peakAmps, 0.072);
     expect(showLoad(panel, [])).toBeUndefined();
   });
+});
+
+describe('the worst second', () => {
+  test('begins or ends with a frame and need not be whole frames', () => {
+    // 400 ms a frame. Once through, the best second takes 10 A for 800 ms, and 4 A for 200: (8 + 0.8) / 1. It ends with the frame of 10 A.
+    const { amps, fromFrame } = worstSecond([0, 4, 10, 10, 1, 0], 400, false)!;
+    expectClose(amps, 8.8);
+    expect(fromFrame).toBe(1);
+  });
+
+  test('of what lasts less than a second', () => {
+    // Repeating, 300 ms at 6 A and 300 at 0: a second that begins with the 6 A holds 300, 300 dark, 300, 100 dark. Once, it is the mean of all.
+    expectClose(worstSecond([6, 0], 300, true)!.amps, 6 * 0.6);
+    expectClose(worstSecond([6, 0], 300, false)!.amps, 3);
+    expect(worstSecond([], 300, true)).toBeUndefined();
+  });
+
+  test('is the largest of all seconds that slide by in milliseconds', () => {
+    // Brute force: the mean of every 1,000 values, one for each millisecond.
+    fc.assert(
+      fc.property(
+        fc.array(fc.nat(20), { minLength: 1, maxLength: 30 }),
+        fc.integer({ min: 1, max: 240 }),
+        fc.boolean(),
+        (drawn, frameMs, repeats) => {
+          const perMs = drawn.flatMap((amps) => Array.from({ length: frameMs }, () => amps));
+          const starts = repeats ? perMs.length : perMs.length - 1000 + 1;
+          let most = repeats || starts > 0 ? 0 : perMs.reduce((sum, amps) => sum + amps, 0) / perMs.length;
+          for (let from = 0; from < starts; from++) {
+            let sum = 0;
+            for (let ms = from; ms < from + 1000; ms++) sum += perMs[ms % perMs.length]!;
+            most = Math.max(most, sum / 1000);
+          }
+          expectClose(worstSecond(drawn, frameMs, repeats)!.amps, most);
+        },
+      ),
+      { seed, numRuns: 60 },
+    );
+  });
+});
+
+test('the quick meter and the sum over LEDs agree, for every kind of chip, with LEDs off the wire and behind a wrong joint', () => {
+  const panel = networkOf({
+    reel: { quiescentMilliamps: 1 },
+    strips: [
+      { ...reel, id: 'shared', currentModel: 'largest', quiescentMilliamps: 2 },
+      { ...reel, id: 'white', colourOrder: 'WGRB', whiteMilliamps: 21 },
+      { ...reel, id: 'both', colourOrder: 'GRBW', whiteMilliamps: 21, currentModel: 'largest' },
+    ],
+    lines: [
+      [{ leds: 3 }, { leds: 2, strip: 'shared' }],
+      [
+        { leds: 2, strip: 'white' },
+        { leds: 2, strip: 'both' },
+      ],
+    ],
+    unchained: [{ leds: 2 }],
+    feeds: fed('r0', 'r4'),
+  });
+  const darkEnd = {
+    ...panel,
+    leds: panel.leds.map((led, index) => ({
+      ...led,
+      isReached: led.isReached && index !== 2 && index !== 4,
+    })),
+  };
+  const bytes = fc.uint8Array({ minLength: 5 * 3 + 4 * 4, maxLength: 5 * 3 + 4 * 4 });
+  for (const one of [panel, darkEnd]) {
+    const meter = ampsMeter(one);
+    fc.assert(
+      fc.property(bytes, (frame) => expectClose(meter(frame), totalAmps(frameAmps(one, frame)))),
+      { seed, numRuns: 50 },
+    );
+  }
 });
