@@ -2,7 +2,9 @@
 // clock divider off, which fuses and start-up programs see to.
 // Sources: register addresses, SRAM and EEPROM from avr-libc's device headers (iom328p.h, iom32u4.h, iom2560.h); pin numbers, serial, I2C and timer
 // pins from pins_arduino.h of the Arduino core's variants standard, leonardo and mega; usable flash and upload speed from its boards.txt.
-// test/board/board-rows.test.ts reads all three again. Not here: what the player itself needs of flash and SRAM (the manifest of the prebuilt programs).
+// test/board/board-rows.test.ts reads all three again.
+// Output levels: the chips' data sheets, at 20 mA (ATmega328P: read; ATmega2560: from memory) or 10 mA (ATmega32U4: an excerpt of it read).
+// Not here: what the player itself needs of flash and SRAM (the manifest of the prebuilt programs).
 
 export interface BoardPin {
   /** Number used in Arduino sketches. */
@@ -23,6 +25,8 @@ export interface Board {
   /** Data-space address of the first byte of SRAM. */
   readonly sramStart: number;
   readonly eepromBytes: number;
+  /** Least high level of a pin with the chip at 5 V and up to 85 C, at the load that its data sheet tests with: far more than an LED's input takes. */
+  readonly outputHighVolts: number;
   readonly uploadBaud: number;
   /** Whether the chip itself is on USB: its start-up program then answers for some seconds after a reset only, and the ready-to-flash program turns USB off. */
   readonly hasOwnUsb: boolean;
@@ -73,6 +77,7 @@ const atmega328p = {
   sramBytes: 2048,
   sramStart: 0x100,
   eepromBytes: 1024,
+  outputHighVolts: 4.2,
   hasOwnUsb: false,
   pins: [
     ...pinsFrom(0, 'D0 D1 D2 D3 D4 D5 D6 D7'),
@@ -110,6 +115,7 @@ export const boards: readonly Board[] = [
     sramBytes: 2560,
     sramStart: 0x100,
     eepromBytes: 1024,
+    outputHighVolts: 4.2,
     uploadBaud: 57_600,
     hasOwnUsb: true,
     hasWatchdog: true,
@@ -136,6 +142,7 @@ export const boards: readonly Board[] = [
     sramBytes: 8192,
     sramStart: 0x200,
     eepromBytes: 4096,
+    outputHighVolts: 4.2,
     uploadBaud: 115_200,
     hasOwnUsb: false,
     hasWatchdog: true,

@@ -6,6 +6,7 @@ export * from './auto-layout.ts';
 export * from './chain-edits.ts';
 export * from './chain-plan.ts';
 export * from './channel-findings.ts';
+export * from './coil-distance.ts';
 export * from './drawing/channels-from.ts';
 export * from './drawing/read-drawing.ts';
 export * from './drawing/svg-clean.ts';
