@@ -17,6 +17,7 @@ import { chosenRunIds } from '../workbench/selection.ts';
 import { AreaMarks } from './area-marks.tsx';
 import css from './canvas.module.css';
 import { EvennessLayer } from './evenness-layer.tsx';
+import { FaultMarks } from './fault-marks.tsx';
 import { panelTransform, type Sight } from './geometry.ts';
 import { Legend } from './legend.tsx';
 import { LitGlass } from './lit-glass.tsx';
@@ -33,6 +34,7 @@ import { ToolHint } from './tool-hint.tsx';
 import { useArtworkReaders } from './use-artwork.ts';
 import { usePointer } from './use-pointer.ts';
 import { useVoltColours } from './volt-colours.ts';
+import { VoltTip } from './volt-tip.tsx';
 import { CutRings, Feeds, Jumpers } from './wiring.tsx';
 
 const noKeepOuts: readonly KeepOut[] = [];
@@ -151,6 +153,7 @@ export function Canvas() {
                       isWarned={warned.has(id)}
                       isOtherwise={drawsWiring && otherwise.has(id)}
                       ledColours={volts?.colours.get(id)}
+                      lowLeds={volts?.low.get(id)}
                       zoneColour={volts?.zones.get(id)}
                       isGhost={!drawsWiring}
                       onChoose={choose}
@@ -170,7 +173,13 @@ export function Canvas() {
               areNamed={viewKind === 'volts'}
             />
           )}
-          {viewKind === 'volts' && <LowestMark sight={sight} />}
+          {viewKind === 'volts' && (
+            <>
+              <FaultMarks sight={sight} />
+              <LowestMark sight={sight} />
+              <VoltTip sight={sight} widthPx={width} />
+            </>
+          )}
           {viewKind === 'wiring' && (
             <NumberTags runs={layout.runs} numbers={numbers} sight={sight} chosen={chosen} />
           )}

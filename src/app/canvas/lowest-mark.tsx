@@ -1,14 +1,15 @@
 // In the view Volts: which LED gets the least, and how much.
 import { lowestLed } from '../../power/index.ts';
-import { useFigures } from '../workbench/context.ts';
+import { useFigures, useShownPower } from '../workbench/context.ts';
 import css from './canvas.module.css';
 import { pointAlong, type Sight, toScreen } from './geometry.ts';
 
 const tag = { width: 104, height: 20, awayPx: 30 } as const;
 
 export function LowestMark({ sight }: { readonly sight: Sight }) {
-  const { assessment, compiled } = useFigures();
-  const lowest = lowestLed(assessment.worst.ledVolts);
+  const { compiled } = useFigures();
+  const { assessment, shown } = useShownPower();
+  const lowest = lowestLed(shown.ledVolts);
   const led = lowest && assessment.panel.leds[lowest.led];
   const placed = led && compiled.layout.runs.find(({ run }) => run.id === led.run);
   if (!lowest || !led || !placed) return null;

@@ -20,6 +20,8 @@ export interface RunShapeProps {
   readonly isOtherwise: boolean;
   /** Colour of each LED, for views in which LEDs mean something; packages and arrows where absent. */
   readonly ledColours: readonly string[] | undefined;
+  /** LEDs that get too few volts, crossed out: colour alone would not tell everybody. */
+  readonly lowLeds: readonly number[] | undefined;
   /** Drawn as an outline only, over the lit glass. */
   readonly isGhost: boolean;
   readonly zoneColour: string | undefined;
@@ -33,6 +35,7 @@ export const RunShape = memo(function RunShape({
   isWarned,
   isOtherwise,
   ledColours,
+  lowLeds,
   isGhost,
   zoneColour,
   onChoose,
@@ -88,6 +91,17 @@ export const RunShape = memo(function RunShape({
             width={pitch * 0.92}
             height={half * 1.56}
             style={{ fill }}
+          />
+        );
+      })}
+      {lowLeds?.map((led) => {
+        const { xMm, yMm } = own(led);
+        const reach = Math.min(half, pitch / 2) * 0.6;
+        return (
+          <path
+            key={led}
+            className={css['too-low']}
+            d={`M${xMm - reach} ${yMm - reach}l${2 * reach} ${2 * reach}m0 ${-2 * reach}l${-2 * reach} ${2 * reach}`}
           />
         );
       })}

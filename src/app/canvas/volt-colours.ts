@@ -1,15 +1,16 @@
-// Colours of the view Volts: each LED by the voltage across it in the worst case, each run's outline by its zone.
+// Colours of the view Volts: each LED by the voltage across it, each run's outline by its zone; LEDs below their floor are crossed out too.
+// The scale rises in lightness all the way, so that it is read without telling red from green, and in grey; test/app/volt-colours.test.ts.
 import { useMemo } from 'react';
-import type { PowerAssessment } from '../../power/index.ts';
-import { useFigures } from '../workbench/context.ts';
+import type { PowerAssessment, SolvedCase } from '../../power/index.ts';
+import { useShownPower } from '../workbench/context.ts';
 
-/** From the floor up to the supply; the ends are clear of each other for every kind of colour sight: dark red, yellow, teal. */
+/** From the floor up to the supply. */
 const stops = [
-  [168, 32, 26],
-  [214, 96, 40],
-  [222, 178, 64],
-  [96, 164, 76],
-  [20, 110, 128],
+  [110, 14, 28],
+  [178, 52, 34],
+  [224, 122, 44],
+  [232, 184, 86],
+  [196, 234, 226],
 ] as const;
 const zoneCount = 5;
 
@@ -27,36 +28,50 @@ export function voltColour(share: number): string {
 /** A tenth below the supply, where strips without LEDs have no floor to tell. */
 const usualFloorShare = 0.9;
 
-/** The scale's low end: the floor of the strips, since below it everything is equally wrong. */
-export const voltScale = ({ panel }: PowerAssessment) => ({
-  lowVolts:
-    panel.leds.length === 0
-      ? usualFloorShare * panel.supplyVolts
-      : Math.min(panel.supplyVolts - 0.01, ...panel.leds.map(({ strip }) => strip.floorVolts)),
-  highVolts: panel.supplyVolts,
-});
+/** The scale's low end: the floor of the strips, since below it everything is equally wrong. Its high end: the highest supply. */
+export function voltScale({ panel }: Pick<PowerAssessment, 'panel'>) {
+  const highVolts = panel.supplies.reduce((most, { volts }) => Math.max(most, volts), 0);
+  return {
+    lowVolts:
+      panel.leds.length === 0
+        ? usualFloorShare * highVolts
+        : panel.leds.reduce((least, { strip }) => Math.min(least, strip.floorVolts), highVolts - 0.01),
+    highVolts,
+  };
+}
 
 export interface VoltColours {
   readonly colours: ReadonlyMap<string, readonly string[]>;
+  /** By run: numbers of the LEDs below their strip's floor. */
+  readonly low: ReadonlyMap<string, readonly number[]>;
   readonly zones: ReadonlyMap<string, string>;
 }
 
-export function voltColoursOf(assessment: PowerAssessment): VoltColours {
-  const { panel, worst } = assessment;
+/** Colours by run and LED as planned; of runs that are laid the other way round too. */
+export function voltColoursOf(
+  assessment: PowerAssessment,
+  shown: SolvedCase = assessment.worst,
+): VoltColours {
+  const { panel } = assessment;
   const { lowVolts, highVolts } = voltScale(assessment);
   const colours = new Map<string, string[]>();
+  const low = new Map<string, number[]>();
   const zones = new Map<string, string>();
-  for (const [index, { run, zone }] of panel.leds.entries()) {
-    const share = (worst.ledVolts[index]! - lowVolts) / (highVolts - lowVolts);
+  for (const [index, { run, led, strip, zone }] of panel.leds.entries()) {
+    const volts = shown.ledVolts[index]!;
     const ofRun = colours.get(run) ?? [];
-    ofRun.push(voltColour(share));
+    ofRun[led] = voltColour((volts - lowVolts) / (highVolts - lowVolts));
     colours.set(run, ofRun);
+    if (volts < strip.floorVolts) low.set(run, [...(low.get(run) ?? []), led]);
     zones.set(run, zoneColour(zone));
   }
-  return { colours, zones };
+  return { colours, low, zones };
 }
 
 export function useVoltColours(isShown: boolean): VoltColours | undefined {
-  const { assessment } = useFigures();
-  return useMemo(() => (isShown ? voltColoursOf(assessment) : undefined), [isShown, assessment]);
+  const { assessment, shown } = useShownPower();
+  return useMemo(
+    () => (isShown ? voltColoursOf(assessment, shown) : undefined),
+    [isShown, assessment, shown],
+  );
 }

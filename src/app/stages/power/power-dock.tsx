@@ -1,58 +1,64 @@
-// Cause above effect on one axis, the LEDs in the order of the wire: supply and fuses, the +5 V rail by zones, the runs, ground, and below them
-// the voltage that reaches each LED.
-import { useRef } from 'react';
-import { chainNumbers } from '../../../panel/index.ts';
-import { lowestLed } from '../../../power/index.ts';
+// Cause above effect on one axis, the LEDs in the order of the wire: supply and fuses, rails and runs with what passes along them, and below them the
+// volts that reach each LED: of the plan, of a panel with one feed only, and of the plan with something broken. The pointer, or the arrow keys,
+// read one LED's figures. Not here: the rails' drawing (rail-diagram.tsx).
+import { type KeyboardEvent, type PointerEvent, useMemo, useRef } from 'react';
+import { chainNumbers, layOut } from '../../../panel/index.ts';
+import { assessPower, currentsAlong, lowestLed } from '../../../power/index.ts';
 import { zoneColour } from '../../canvas/volt-colours.ts';
 import { useSize } from '../../frame/use-size.ts';
 import { runName } from '../../workbench/commands/run-commands.ts';
-import { useFigures, useWorkbench } from '../../workbench/context.ts';
+import { useFigures, useShownPower, useWorkbench } from '../../workbench/context.ts';
+import { shownCase, withOneFeed } from '../../workbench/power-view.ts';
+import { rows, sides } from './chart-rows.ts';
+import { axisOf, ledTicks } from './chart-scale.ts';
 import css from './power.module.css';
+import { type Across, type PlacedInChart, RailDiagram } from './rail-diagram.tsx';
+import { ViewChoices } from './view-choices.tsx';
 
-const left = 86;
-const right = 28;
-const y = {
-  supply: 16,
-  fuse: 26,
-  plus: 66,
-  data: 76,
-  dataHeight: 18,
-  ground: 106,
-  top: 128,
-  bottom: 232,
-  axis: 250,
-};
-const height = 262;
+const railNames = (volts: number) => [
+  { label: 'Supply', at: rows.supply + 4, colour: undefined },
+  { label: `+${volts} V`, at: rows.plus + 4, colour: 'var(--feed)' },
+  { label: 'Data', at: rows.data + 14, colour: 'var(--data)' },
+  { label: 'Ground', at: rows.ground + 5, colour: 'var(--ink)' },
+  { label: 'LED', at: rows.axis + 4, colour: undefined },
+];
 
-const stepsVolts = [0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10];
+/** Volts by LED as lines that break where a zone ends, so that nothing looks joined that isn't. */
+const curveOf = (
+  firstLed: number,
+  ledCount: number,
+  volts: ArrayLike<number>,
+  x: (led: number) => number,
+  y: (volts: number) => number,
+): string =>
+  Array.from(
+    { length: ledCount },
+    (_, i) => `${i === 0 ? 'M' : 'L'}${x(firstLed + i).toFixed(1)} ${y(volts[firstLed + i]!).toFixed(1)}`,
+  ).join('');
 
-const ledSteps = [1, 2, 5, 10, 20, 50, 100, 200, 500];
-
-/** Round numbers along the wire, counted from 0 as everywhere, and the last LED. */
-function ledTicks(count: number): number[] {
-  const step = ledSteps.find((leds) => count / leds <= 8) ?? 500;
-  const round = Array.from({ length: Math.ceil(count / step) }, (_, i) => i * step);
-  return [...round.filter((led) => led <= count - 1 - step / 3), count - 1];
-}
-
-/** From a little under the lowest volts that matter up to the supply's, in steps that read well. */
-function voltAxis(lowVolts: number, highVolts: number) {
-  const step = stepsVolts.find((volts) => (highVolts - lowVolts) / volts <= 4) ?? 10;
-  const from = Math.floor(lowVolts / step + 1e-9) * step;
-  const count = Math.ceil((highVolts - from) / step - 1e-9);
-  return {
-    from,
-    to: from + count * step,
-    ticks: Array.from({ length: count + 1 }, (_, i) => from + i * step),
-  };
+/** The volts of a panel with one feed at each line's beginning, LED by LED in this panel's order. */
+function useOneFeedVolts(isWanted: boolean): Float64Array | undefined {
+  const { compiled, assessment } = useFigures();
+  return useMemo(() => {
+    if (!isWanted || compiled.project.dataLines.length === 0) return undefined;
+    const project = withOneFeed(compiled.project);
+    const other = assessPower(project, layOut(project));
+    const voltsOf = new Map(
+      other.panel.leds.map(({ run, led }, i) => [`${run} ${led}`, other.worst.ledVolts[i]!]),
+    );
+    return Float64Array.from(assessment.panel.leds, ({ run, led }) => voltsOf.get(`${run} ${led}`) ?? 0);
+  }, [compiled, assessment, isWanted]);
 }
 
 export function PowerDock() {
   const workbench = useWorkbench();
-  const { assessment, compiled } = useFigures();
+  const { compiled, assessment: plan } = useFigures();
+  const { assessment, shown, view } = useShownPower();
   const place = useRef<HTMLDivElement>(null);
   const { width } = useSize(place);
-  const { panel, worst, feedSizes } = assessment;
+  const oneFeed = useOneFeedVolts(view.comparesOneFeed);
+  const currents = useMemo(() => currentsAlong(assessment.panel, shown), [assessment, shown]);
+  const { panel } = assessment;
   const { leds, zones } = panel;
   if (leds.length === 0)
     return (
@@ -61,147 +67,188 @@ export function PowerDock() {
       </div>
     );
   const numbers = chainNumbers(compiled.layout);
-  const perLed = Math.max(0, width - left - right) / leds.length;
-  const x = (led: number) => left + (led + 0.5) * perLed;
-  // Words stand on the right of what they name, and on its left near the right edge.
-  const beside = (px: number, room = 80) =>
-    px > width - right - room ? { x: px - 9, textAnchor: 'end' as const } : { x: px + 9 };
-  const floorVolts = Math.max(...leds.map(({ strip }) => strip.floorVolts));
-  const lowest = lowestLed(worst.ledVolts)!;
-  const axis = voltAxis(Math.min(floorVolts, Math.max(0, lowest.volts)), panel.supplyVolts);
-  const volt = (volts: number) =>
-    y.bottom - ((y.bottom - y.top) * (Math.max(axis.from, volts) - axis.from)) / (axis.to - axis.from);
-  const runs = [...zones].flatMap((zone) => {
+  const perLed = Math.max(0, width - sides.left - sides.right) / leds.length;
+  const x = (led: number) => sides.left + (led + 0.5) * perLed;
+  const across: Across = { x, perLed, left: sides.left, right: width - sides.right };
+  const isBroken = assessment !== plan;
+  const planShown = shownCase(plan, view.loadCase);
+  const floorVolts = leds.reduce((most, { strip }) => Math.max(most, strip.floorVolts), 0);
+  const lowest = lowestLed(shown.ledVolts)!;
+  // A panel of one feed may lie far below; the axis goes down to what it still can show without flattening the plan.
+  const depth = Math.min(lowest.volts, floorVolts - 0.1 * panel.supplyVolts);
+  const high = panel.supplies.reduce((most, { volts }) => Math.max(most, volts), 0);
+  const axis = axisOf(Math.max(0, oneFeed ? depth : Math.min(floorVolts, lowest.volts)), high, 5);
+  const y = (volts: number) =>
+    rows.bottom -
+    ((rows.bottom - rows.top) * (Math.min(axis.to, Math.max(axis.from, volts)) - axis.from)) /
+      (axis.to - axis.from);
+  const runs = zones.flatMap((zone, index): PlacedInChart[] => {
     let first = zone.firstLed;
-    return zone.runs.map((placed) => {
+    return zone.runs.map(({ run }) => {
       const from = first;
-      first += placed.run.ledCount;
-      return { placed, from };
+      first += run.ledCount;
+      return {
+        id: run.id,
+        name: runName(run),
+        number: String(numbers.get(run.id) ?? '-'),
+        from,
+        ledCount: run.ledCount,
+        zone: index,
+      };
     });
   });
-  const fedLeds = feedSizes.map(({ conductors }) => conductors.atLed);
-  const lowLed = leds[lowest.led]!;
-  const lowRun = compiled.project.runs.find(({ id }) => id === lowLed.run)!;
+  const nameOf = (led: number) => {
+    const run = runs.findLast(({ from }) => from <= led)!;
+    return `${run.name}, LED ${leds[led]!.led}`;
+  };
+  const mostAmps = [currents.plusAmps, currents.groundAmps].reduce(
+    (most, list) => list.reduce((sum, amps) => Math.max(sum, Math.abs(amps)), most),
+    0,
+  );
+  const oneLowest = oneFeed && lowestLed(oneFeed);
+  const point = (led: number | undefined) => {
+    const { powerView } = workbench.state;
+    if (powerView.led !== led) workbench.set({ powerView: { ...powerView, led } });
+  };
+  const onPointerMove = (event: PointerEvent<HTMLElement>) => {
+    const at = event.clientX - event.currentTarget.getBoundingClientRect().left;
+    const led = Math.floor((at - sides.left) / perLed);
+    point(led >= 0 && led < leds.length ? led : undefined);
+  };
+  const onKeyDown = (event: KeyboardEvent) => {
+    const step = { ArrowLeft: -1, ArrowRight: 1, Home: -leds.length, End: leds.length }[event.key];
+    if (step === undefined) return;
+    event.preventDefault();
+    event.stopPropagation();
+    point(Math.min(leds.length - 1, Math.max(0, (view.led ?? (step > 0 ? -1 : leds.length)) + step)));
+  };
+  const read = view.led !== undefined && view.led < leds.length ? view.led : undefined;
+  const words = read === undefined ? undefined : `${nameOf(read)}: ${shown.ledVolts[read]!.toFixed(3)} V`;
   const lowAt = x(lowest.led);
   return (
     <div ref={place} className={css['dock']}>
-      <svg
-        width={width}
-        height={height}
-        role="img"
-        aria-label={`Voltage along the wire, all white: lowest ${lowest.volts.toFixed(2)} V at ${runName(lowRun)}, LED ${lowLed.led}; floor ${floorVolts} V`}
+      <ViewChoices />
+      <div
+        className={css['chart']}
+        role="slider"
+        tabIndex={0}
+        aria-label="Volts along the wire; arrow keys go from LED to LED"
+        aria-valuemin={0}
+        aria-valuemax={leds.length - 1}
+        aria-valuenow={read ?? lowest.led}
+        aria-valuetext={words ?? `lowest ${lowest.volts.toFixed(2)} V at ${nameOf(lowest.led)}`}
+        onPointerMove={onPointerMove}
+        onPointerLeave={() => point(undefined)}
+        onKeyDown={onKeyDown}
+        onBlur={() => point(undefined)}
       >
-        {zones.map(({ firstLed, ledCount }, zone) => (
-          <rect
-            key={firstLed}
-            className={css['zone-band']}
-            style={{ fill: zoneColour(zone) }}
-            x={left + firstLed * perLed}
-            y={y.plus - 12}
-            width={ledCount * perLed}
-            height={y.bottom - y.plus + 12}
-          />
-        ))}
-        {[
-          { label: 'Supply', at: y.supply + 4 },
-          { label: `+${panel.supplyVolts} V`, at: y.plus + 4, colour: 'var(--feed)' },
-          { label: 'Data', at: y.data + 14, colour: 'var(--data)' },
-          { label: 'Ground', at: y.ground + 4, colour: 'var(--ink)' },
-          { label: 'LED', at: y.axis + 6 },
-        ].map(({ label, at, colour }) => (
-          <text
-            key={label}
-            className={css['name']}
-            style={colour === undefined ? undefined : { fill: colour }}
-            x={22}
-            y={at}
-          >
-            {label}
-          </text>
-        ))}
-        {fedLeds.length > 0 && (
-          <path className={css['rail']} d={`M${left - 10} ${y.supply}H${x(Math.max(...fedLeds))}`} />
-        )}
-        {feedSizes.map(({ conductors: { at, atLed }, fuseAmps, loadAmps }, index) => (
-          <g key={at}>
-            <path className={css['feed-wire']} d={`M${x(atLed)} ${y.supply}V${y.plus}`} />
-            <rect className={css['fuse']} x={x(atLed) - 3.5} y={y.fuse} width={7} height={18} />
-            <path className={css['feed-wire']} d={`M${x(atLed)} ${y.fuse}v18`} />
-            <circle className={css['joint']} cx={x(atLed)} cy={y.plus} r={3} />
-            <text className={css['feed-label']} {...beside(x(atLed))} y={y.fuse + 8}>
-              F{index + 1} <tspan>{fuseAmps === undefined ? 'no fuse fits' : `${fuseAmps} A`}</tspan>
-            </text>
-            <text className={css['feed-load']} {...beside(x(atLed))} y={y.fuse + 22}>
-              {loadAmps.toFixed(2)} A
-            </text>
-          </g>
-        ))}
-        {zones.map(({ firstLed, ledCount }) => (
-          <path
-            key={firstLed}
-            className={css['rail']}
-            d={`M${left + firstLed * perLed + 2} ${y.plus}h${Math.max(0, ledCount * perLed - 4)}m0 -5v10M${left + firstLed * perLed + 2} ${y.plus - 5}v10`}
-          />
-        ))}
-        {runs.map(({ placed, from }) => {
-          const runWidth = placed.run.ledCount * perLed;
-          const zone = leds[from]!.zone;
-          return (
-            // biome-ignore lint/a11y/noStaticElementInteractions: the tables and the canvas choose runs by key
-            <g key={placed.run.id} onClick={() => workbench.select({ kind: 'run', id: placed.run.id })}>
-              <rect
-                className={css['run']}
-                style={{ stroke: zoneColour(zone) }}
-                x={left + from * perLed + 1}
-                y={y.data}
-                width={Math.max(1, runWidth - 2)}
-                height={y.dataHeight}
-                rx={2}
-              />
-              {runWidth > 16 && (
-                <text className={css['run-number']} x={left + from * perLed + runWidth / 2} y={y.data + 13.5}>
-                  {numbers.get(placed.run.id) ?? '-'}
-                </text>
-              )}
-            </g>
-          );
-        })}
-        <path className={css['ground']} d={`M${left} ${y.ground}H${width - right}`} />
-        {axis.ticks.map((volts) => (
-          <g key={volts}>
-            <path className={css['grid']} d={`M${left} ${volt(volts)}H${width - right}`} />
-            <text className={css['tick']} x={left - 10} y={volt(volts) + 4}>
-              {volts.toFixed(2)} V
-            </text>
-          </g>
-        ))}
-        <path className={css['floor']} d={`M${left} ${volt(floorVolts)}H${width - right}`} />
-        <text className={css['floor-name']} x={width - right - 2} y={volt(floorVolts) - 6}>
-          Floor {floorVolts.toFixed(1)} V
-        </text>
-        {zones.map(({ firstLed, ledCount, feeds }, zone) =>
-          feeds.length === 0 ? null : (
-            <path
+        <svg width={width} height={rows.height} aria-hidden="true">
+          {zones.map(({ firstLed, ledCount }, zone) => (
+            <rect
               key={firstLed}
-              className={css['curve']}
-              style={{ stroke: zoneColour(zone) }}
-              d={Array.from(
-                { length: ledCount },
-                (_, i) => `${i === 0 ? 'M' : 'L'}${x(firstLed + i)} ${volt(worst.ledVolts[firstLed + i]!)}`,
-              ).join('')}
+              className={css['zone-band']}
+              style={{ fill: zoneColour(zone) }}
+              x={sides.left + firstLed * perLed}
+              y={rows.plus - 14}
+              width={ledCount * perLed}
+              height={rows.bottom - rows.plus + 14}
             />
-          ),
-        )}
-        <circle className={css['lowest']} cx={lowAt} cy={volt(lowest.volts)} r={4} />
-        <text className={css['lowest-name']} {...beside(lowAt, 270)} y={volt(lowest.volts) + 16}>
-          Lowest <tspan>{lowest.volts.toFixed(2)} V</tspan> at {runName(lowRun)}, LED {lowLed.led}
-        </text>
-        {ledTicks(leds.length).map((led) => (
-          <text key={led} className={css['led-tick']} x={x(led)} y={y.axis + 6}>
-            {led}
+          ))}
+          {railNames(panel.supplyVolts).map(({ label, at, colour }) => (
+            <text
+              key={label}
+              className={css['name']}
+              style={colour === undefined ? undefined : { fill: colour }}
+              x={22}
+              y={at}
+            >
+              {label}
+            </text>
+          ))}
+          <RailDiagram
+            assessment={assessment}
+            shown={shown}
+            across={across}
+            runs={runs}
+            currents={currents}
+            mostAmps={mostAmps}
+          />
+          {axis.ticks.map((volts) => (
+            <g key={volts}>
+              <path className={css['grid']} d={`M${sides.left} ${y(volts)}H${width - sides.right}`} />
+              <text className={css['tick']} x={sides.left - 10} y={y(volts) + 4}>
+                {volts.toFixed(2)} V
+              </text>
+            </g>
+          ))}
+          {floorVolts > axis.from && (
+            <rect
+              className={css['below-floor']}
+              x={sides.left}
+              y={y(floorVolts)}
+              width={Math.max(0, width - sides.left - sides.right)}
+              height={rows.bottom - y(floorVolts)}
+            />
+          )}
+          <path className={css['floor']} d={`M${sides.left} ${y(floorVolts)}H${width - sides.right}`} />
+          <text className={css['floor-name']} x={width - sides.right - 2} y={y(floorVolts) - 5}>
+            Floor {floorVolts.toFixed(1)} V
           </text>
-        ))}
-      </svg>
+          {oneFeed &&
+            zones.map(({ firstLed, ledCount }) => (
+              <path
+                key={firstLed}
+                className={css['other-curve']}
+                d={curveOf(firstLed, ledCount, oneFeed, x, y)}
+              />
+            ))}
+          {oneLowest && (
+            <text className={css['other-name']} x={sides.left + 8} y={rows.bottom - 6}>
+              One feed a line: <tspan>{oneLowest.volts.toFixed(2)} V</tspan>
+              {oneLowest.volts < 0 && ', more than there is'}
+            </text>
+          )}
+          {isBroken &&
+            zones.map(({ firstLed, ledCount }) => (
+              <path
+                key={firstLed}
+                className={css['plan-curve']}
+                d={curveOf(firstLed, ledCount, planShown.ledVolts, x, y)}
+              />
+            ))}
+          {zones.map(({ firstLed, ledCount, feeds }, zone) =>
+            feeds.length === 0 ? null : (
+              <path
+                key={firstLed}
+                className={css['curve']}
+                style={{ stroke: zoneColour(zone) }}
+                d={curveOf(firstLed, ledCount, shown.ledVolts, x, y)}
+              />
+            ),
+          )}
+          <circle className={css['lowest']} cx={lowAt} cy={y(lowest.volts)} r={4} />
+          <text
+            className={css['lowest-name']}
+            x={lowAt > width - 300 ? lowAt - 9 : lowAt + 9}
+            textAnchor={lowAt > width - 300 ? 'end' : 'start'}
+            y={Math.min(rows.bottom - 20, y(lowest.volts) + 16)}
+          >
+            {isBroken ? 'Broken so, lowest' : 'Lowest'} <tspan>{lowest.volts.toFixed(2)} V</tspan> at{' '}
+            {nameOf(lowest.led)}
+          </text>
+          {read !== undefined && (
+            <g className={css['reading']}>
+              <path d={`M${x(read)} ${rows.plus - 14}V${rows.bottom}`} />
+              <circle cx={x(read)} cy={y(shown.ledVolts[read]!)} r={3} />
+            </g>
+          )}
+          {ledTicks(leds.length).map((led) => (
+            <text key={led} className={css['led-tick']} x={x(led)} y={rows.axis + 4}>
+              {led}
+            </text>
+          ))}
+        </svg>
+      </div>
     </div>
   );
 }

@@ -1,21 +1,48 @@
 // Beside the canvas: the scale of its colours, and zones and feeds as tables.
 import { chainNumbers } from '../../../panel/index.ts';
-import { lowestLed } from '../../../power/index.ts';
+import { along, lowestLed, type PowerAssessment, type SolvedCase } from '../../../power/index.ts';
 import { voltColour, voltScale, zoneColour } from '../../canvas/volt-colours.ts';
-import { useFigures, useSelected, useWorkbench } from '../../workbench/context.ts';
+import { useFigures, useSelected, useShownPower, useWorkbench } from '../../workbench/context.ts';
+import type { LoadCaseId } from '../../workbench/power-view.ts';
 import css from './power.module.css';
 
-const scaleSteps = 24;
+const caseWords: Readonly<Record<LoadCaseId, string>> = {
+  white: 'all white',
+  'in-use': 'white as the player lets it be',
+  hot: 'all white, hot',
+};
 
+const scaleSteps = 30;
+const tickCount = 6;
+
+/** The scale of the LEDs' colours; a bracket shows where this panel's lie on it, and what lies under it is crossed out. */
 function Scale() {
-  const { assessment } = useFigures();
+  const { assessment, shown, view } = useShownPower();
   const { lowVolts, highVolts } = voltScale(assessment);
-  const ticks = Array.from({ length: 6 }, (_, i) => lowVolts + ((highVolts - lowVolts) * i) / 5);
+  const span = highVolts - lowVolts;
+  const digits = span < 0.5 ? 2 : 1;
+  const ticks = Array.from({ length: tickCount }, (_, i) => lowVolts + (span * i) / (tickCount - 1));
+  const fed = assessment.panel.leds.flatMap((_, led) =>
+    assessment.panel.isPowered[led] === 1 ? [shown.ledVolts[led]!] : [],
+  );
+  const percent = (volts: number) => 100 * Math.min(1, Math.max(0, (volts - lowVolts) / span));
+  const least = fed.reduce((low, volts) => Math.min(low, volts), Number.POSITIVE_INFINITY);
+  const most = fed.reduce((high, volts) => Math.max(high, volts), Number.NEGATIVE_INFINITY);
+  const belowCount = assessment.panel.leds.filter(
+    ({ strip }, led) => shown.ledVolts[led]! < strip.floorVolts,
+  ).length;
   return (
     <section>
       <h2>
-        Voltage at each LED <span>all white</span>
+        Voltage at each LED <span>{caseWords[view.loadCase]}</span>
       </h2>
+      {fed.length > 0 && (
+        <div
+          className={css['scale-reach']}
+          style={{ marginLeft: `${percent(least)}%`, width: `${percent(most) - percent(least)}%` }}
+          aria-hidden="true"
+        />
+      )}
       <div className={css['scale']} aria-hidden="true">
         {Array.from({ length: scaleSteps }, (_, step) => (
           <i
@@ -27,11 +54,21 @@ function Scale() {
       <div className={css['scale-ticks']}>
         {ticks.map((volts, index) => (
           <span key={volts}>
-            {volts.toFixed(1)}
+            {volts.toFixed(digits)}
             {index === ticks.length - 1 && ' V'}
           </span>
         ))}
       </div>
+      {fed.length > 0 && (
+        <p className={css['scale-words']}>
+          {least.toFixed(2)} to {most.toFixed(2)} V, {(most - least).toFixed(2)} V apart
+          {belowCount > 0 && (
+            <span className={css['warn']}>
+              ; {belowCount} {belowCount === 1 ? 'LED' : 'LEDs'} below the floor, crossed out
+            </span>
+          )}
+        </p>
+      )}
     </section>
   );
 }
@@ -44,9 +81,10 @@ const range = (values: readonly (number | undefined)[]): string => {
 };
 
 function Zones() {
-  const { assessment, compiled } = useFigures();
+  const { compiled } = useFigures();
+  const { assessment, shown } = useShownPower();
   const numbers = chainNumbers(compiled.layout);
-  const { panel, worst } = assessment;
+  const { panel } = assessment;
   return (
     <section>
       <h2>Zones</h2>
@@ -70,7 +108,7 @@ function Zones() {
               <td>{range(runs.map(({ run }) => numbers.get(run.id)))}</td>
               <td>{ledCount}</td>
               <td>
-                {worst.ledAmps
+                {shown.ledAmps
                   .subarray(firstLed, firstLed + ledCount)
                   .reduce((sum, amps) => sum + amps, 0)
                   .toFixed(2)}
@@ -79,7 +117,7 @@ function Zones() {
                 {feeds.length === 0 ? (
                   <span className={css['warn']}>no feed</span>
                 ) : (
-                  (lowestLed(worst.ledVolts, firstLed, ledCount)?.volts ?? 0).toFixed(2)
+                  (lowestLed(shown.ledVolts, firstLed, ledCount)?.volts ?? 0).toFixed(2)
                 )}
               </td>
             </tr>
@@ -90,9 +128,22 @@ function Zones() {
   );
 }
 
+/** What both wires of a feed lose, fuse and plug included. */
+const dropVolts = (
+  { panel }: PowerAssessment,
+  { linkAmps }: SolvedCase,
+  ...links: readonly (number | undefined)[]
+): number =>
+  links.reduce<number>(
+    (sum, link) =>
+      sum + (link === undefined ? 0 : Math.abs(linkAmps[link]!) * panel.network.links[link]!.ohms),
+    0,
+  );
+
 function FeedTable() {
   const workbench = useWorkbench();
-  const { assessment, compiled } = useFigures();
+  const { compiled } = useFigures();
+  const { assessment, shown } = useShownPower();
   const numbers = chainNumbers(compiled.layout);
   const chosen = useSelected('feed')?.index;
   return (
@@ -106,11 +157,12 @@ function FeedTable() {
             <th scope="col">Wire</th>
             <th scope="col">mm</th>
             <th scope="col">Fuse, A</th>
-            <th scope="col">Draws, A</th>
+            <th scope="col">A</th>
+            <th scope="col">Drop, V</th>
           </tr>
         </thead>
         <tbody>
-          {assessment.feedSizes.map(({ conductors: { feed, wire, at }, loadAmps, fuseAmps }, index) => (
+          {assessment.feedSizes.map(({ conductors: { feed, wire, at, plus, ground }, fuseAmps }, index) => (
             <tr key={at} data-chosen={index === chosen}>
               <th scope="row">
                 <button
@@ -125,7 +177,8 @@ function FeedTable() {
               <td>{wire.id.replace('mm2', 'mm²')}</td>
               <td>{feed.lengthMm.toFixed(0)}</td>
               <td>{fuseAmps ?? <span className={css['warn']}>none fits</span>}</td>
-              <td>{loadAmps.toFixed(2)}</td>
+              <td>{along(shown.linkAmps, plus).toFixed(2)}</td>
+              <td>{dropVolts(assessment, shown, plus, ground).toFixed(2)}</td>
             </tr>
           ))}
         </tbody>
