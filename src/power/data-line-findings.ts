@@ -3,6 +3,7 @@
 import { coilClearanceMm, type Layout, runTitle } from '../panel/index.ts';
 import { type Finding, type Project, pointer } from '../project/index.ts';
 import { type DataLineAdvice, type DataVolts, dataLineAdvice, dataLineParts } from './data-line.ts';
+import { fiveVoltMaximum } from './findings-supplies.ts';
 import { finding, volts } from './findings-words.ts';
 
 /** Outside of this a resistor does nothing, or slows the edges down (common practice, no source). */
@@ -15,7 +16,8 @@ const lineName = ({ line }: DataLineAdvice): string => `Data line ${line + 1}`;
 
 const firstLevel: LineRule = (advice) => {
   const { first, line } = advice;
-  if (first.verdict !== 'low') return undefined;
+  // A supply that is too high for the strip is told on its own.
+  if (first.verdict !== 'low' || first.chipVolts > fiveVoltMaximum) return undefined;
   const { hasShifter, outputVolts, chipVolts, neededVolts, mostChipVolts } = first;
   return finding(
     'warning',

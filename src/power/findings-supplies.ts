@@ -11,7 +11,7 @@ import type { Supply } from './supplies.ts';
 /** How far a supply may be trimmed from a strip's nominal volts (open-frame supplies trim about +-10 %: from memory). */
 const supplyTolerance = 0.1;
 /** Absolute maximum of the WS2812B data sheet, version 1; taken for every strip of 5 V, as the lowest that any of their sheets gives. */
-const fiveVoltMaximum = 5.3;
+export const fiveVoltMaximum = 5.3;
 
 const nameOf = ({ id }: Supply): string => (id === undefined ? 'The supply' : `Supply "${id}"`);
 
