@@ -261,6 +261,7 @@ export const Button = ({
   isDisabled = false,
   tone = 'plain',
   takesFigures = tone === 'main',
+  isPressed,
   label,
 }: {
   readonly children: ReactNode;
@@ -269,6 +270,8 @@ export const Button = ({
   readonly tone?: 'plain' | 'main';
   /** It acts on figures of the fields beside it, so it does nothing while one of them is refused; so does every main button. */
   readonly takesFigures?: boolean;
+  /** It stays down until it is pressed again; a button that only acts where absent. */
+  readonly isPressed?: boolean;
   /** Where the text alone doesn't say it. */
   readonly label?: string;
 }) => (
@@ -280,6 +283,7 @@ export const Button = ({
       if (!takesFigures || !stopsAtRefused(target)) onPress();
     }}
     {...(label === undefined ? {} : { 'aria-label': label })}
+    {...(isPressed === undefined ? {} : { 'aria-pressed': isPressed })}
   >
     {children}
   </AriaButton>

@@ -23,18 +23,23 @@ const railNames = (volts: number) => [
   { label: 'LED', at: rows.axis + 4, colour: undefined },
 ];
 
-/** Volts by LED as lines that break where a zone ends, so that nothing looks joined that isn't. */
+/** Volts by LED as one zone's line, so that nothing looks joined that isn't; broken where it lies below what is drawn. */
 const curveOf = (
   firstLed: number,
   ledCount: number,
   volts: ArrayLike<number>,
   x: (led: number) => number,
   y: (volts: number) => number,
-): string =>
-  Array.from(
-    { length: ledCount },
-    (_, i) => `${i === 0 ? 'M' : 'L'}${x(firstLed + i).toFixed(1)} ${y(volts[firstLed + i]!).toFixed(1)}`,
-  ).join('');
+  lowestDrawn = Number.NEGATIVE_INFINITY,
+): string => {
+  let isDrawing = false;
+  return Array.from({ length: ledCount }, (_, i) => {
+    const at = volts[firstLed + i]!;
+    const step = isDrawing ? 'L' : 'M';
+    isDrawing = at >= lowestDrawn;
+    return isDrawing ? `${step}${x(firstLed + i).toFixed(1)} ${y(at).toFixed(1)}` : '';
+  }).join('');
+};
 
 /** The volts of a panel with one feed at each line's beginning, LED by LED in this panel's order. */
 function useOneFeedVolts(isWanted: boolean): Float64Array | undefined {
@@ -106,6 +111,9 @@ export function PowerDock() {
     0,
   );
   const oneLowest = oneFeed && lowestLed(oneFeed);
+  // Its name stands where its curve leaves the chart, or beside the chart's left edge.
+  const leaves = oneFeed?.findIndex((volts) => volts < axis.from) ?? -1;
+  const leavesAt = leaves < 0 ? sides.left : x(leaves);
   const point = (led: number | undefined) => {
     const { powerView } = workbench.state;
     if (powerView.led !== led) workbench.set({ powerView: { ...powerView, led } });
@@ -199,11 +207,11 @@ export function PowerDock() {
               <path
                 key={firstLed}
                 className={css['other-curve']}
-                d={curveOf(firstLed, ledCount, oneFeed, x, y)}
+                d={curveOf(firstLed, ledCount, oneFeed, x, y, axis.from)}
               />
             ))}
           {oneLowest && (
-            <text className={css['other-name']} x={sides.left + 8} y={rows.bottom - 6}>
+            <text className={css['other-name']} x={Math.min(leavesAt + 8, width - 260)} y={rows.bottom - 6}>
               One feed a line: <tspan>{oneLowest.volts.toFixed(2)} V</tspan>
               {oneLowest.volts < 0 && ', more than there is'}
             </text>
@@ -236,6 +244,11 @@ export function PowerDock() {
             {isBroken ? 'Broken so, lowest' : 'Lowest'} <tspan>{lowest.volts.toFixed(2)} V</tspan> at{' '}
             {nameOf(lowest.led)}
           </text>
+          {mostAmps > 0 && (
+            <text className={css['floor-name']} x={width - sides.right - 2} y={rows.ground + 24}>
+              {mostAmps.toFixed(2)} A at most from LED to LED
+            </text>
+          )}
           {read !== undefined && (
             <g className={css['reading']}>
               <path d={`M${x(read)} ${rows.plus - 14}V${rows.bottom}`} />

@@ -34,7 +34,9 @@ import {
 } from '../../workbench/context.ts';
 import { nothing } from '../../workbench/selection.ts';
 import { AddFeed } from './add-feed.tsx';
+import { JumperPower, RunPower } from './conductor-inspectors.tsx';
 import css from './power.module.css';
+import { WhatIfGroup, whatIfs } from './what-if.tsx';
 
 const cautions = [
   'Fuses and wire are sized for all white, not for the limit.',
@@ -261,6 +263,10 @@ function FeedInspector({ index }: { readonly index: number }) {
         )}
         <RemoveFeed index={index} />
       </Group>
+      <WhatIfGroup
+        title="What if, here"
+        choices={whatIfs((rail) => ({ kind: 'feed', feed: index, rail }), true, 'This feed missing')}
+      />
     </>
   );
 }
@@ -283,5 +289,9 @@ function RemoveFeed({ index }: { readonly index: number }) {
 
 export function PowerInspector() {
   const feed = useSelected('feed');
+  const jumper = useSelected('jumper');
+  const run = useSelected('run');
+  if (jumper) return <JumperPower line={jumper.line} place={jumper.place} />;
+  if (run) return <RunPower id={run.id} />;
   return feed ? <FeedInspector key={feed.index} index={feed.index} /> : <Overview />;
 }

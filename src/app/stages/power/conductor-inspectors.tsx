@@ -1,0 +1,101 @@
+// The chosen jumper or run as the power sees it: what passes along it, what it gets, and what would follow if it broke.
+import { useState } from 'react';
+import { along, type ConductorPlace, lowestLed } from '../../../power/index.ts';
+import { setJumper } from '../../../project/index.ts';
+import { Derived, Group, InspectorTitle, NumberField, SelectField } from '../../fields/index.ts';
+import { runName } from '../../workbench/commands/run-commands.ts';
+import { useEdit, useProject, useShownPower } from '../../workbench/context.ts';
+import { WhatIfGroup, whatIfs } from './what-if.tsx';
+
+export function JumperPower({ line, place }: { readonly line: number; readonly place: number }) {
+  const edit = useEdit();
+  const project = useProject((one) => one);
+  const { assessment, shown } = useShownPower();
+  const conductors = assessment.panel.jumpers.find((one) => one.line === line && one.place === place);
+  if (!conductors) return null;
+  const { jumper, wire, plus, ground } = conductors;
+  const { from, to, power } = jumper;
+  const most = Math.max(Math.abs(along(shown.linkAmps, plus)), Math.abs(along(shown.linkAmps, ground)));
+  const nameOf = (id: string) => runName(project.runs.find((run) => run.id === id) ?? { id });
+  return (
+    <>
+      <InspectorTitle title="Jumper">
+        From {nameOf(from.run.id)} to {nameOf(to.run.id)}
+      </InspectorTitle>
+      <Group title="What it joins">
+        <SelectField
+          label="+ is"
+          value={power}
+          choices={[
+            { id: 'carried', label: 'Carried on' },
+            { id: 'cut', label: 'Cut: a new zone begins' },
+          ]}
+          onChange={(to) => edit('Change jumper', setJumper(line, place, { power: to }))}
+        />
+        <Derived label="Data and ground">always</Derived>
+      </Group>
+      <Group title="What passes">
+        <Derived label="Along +" unit={plus === undefined ? '' : 'A'}>
+          {plus === undefined ? 'cut' : Math.abs(along(shown.linkAmps, plus)).toFixed(2)}
+        </Derived>
+        <Derived label="Along ground" unit={ground === undefined ? '' : 'A'}>
+          {ground === undefined ? 'cut' : Math.abs(along(shown.linkAmps, ground)).toFixed(2)}
+        </Derived>
+        <Derived label={`${wire.id} may carry`} unit="A" tone={most > wire.designAmps ? 'warn' : 'plain'}>
+          {wire.designAmps}
+        </Derived>
+      </Group>
+      <WhatIfGroup
+        title="What if, here"
+        choices={whatIfs((rail) => ({ kind: 'jumper', line, place, rail }), power === 'carried')}
+      />
+    </>
+  );
+}
+
+export function RunPower({ id }: { readonly id: string }) {
+  const run = useProject(({ runs }) => runs.find((one) => one.id === id));
+  const { assessment, shown } = useShownPower();
+  const [behind, setBehind] = useState(0);
+  if (!run) return null;
+  const { panel } = assessment;
+  const own = panel.leds.flatMap((led, index) => (led.run === id ? [index] : []));
+  const lowest = lowestLed(shown.ledVolts, own[0], own.length);
+  const zone = panel.leds[own[0] ?? 0]?.zone ?? 0;
+  const led = Math.min(behind, Math.max(0, run.ledCount - 2));
+  const place = (rail: 'plus' | 'ground'): ConductorPlace => ({ kind: 'segment', run: id, led, rail });
+  return (
+    <>
+      <InspectorTitle title={runName(run)}>
+        {run.ledCount} LEDs in zone {zone + 1}
+      </InspectorTitle>
+      <Group title="What it gets">
+        <Derived label="Draws" unit="A">
+          {own.reduce((sum, index) => sum + shown.ledAmps[index]!, 0).toFixed(2)}
+        </Derived>
+        <Derived label="Lowest" unit="V">
+          {(lowest?.volts ?? 0).toFixed(2)}
+        </Derived>
+        <Derived label="At LED">{lowest ? panel.leds[lowest.led]!.led : '-'}</Derived>
+        <Derived label="Works down to" unit="V">
+          {panel.leds[own[0] ?? 0]?.strip.floorVolts.toFixed(1)}
+        </Derived>
+      </Group>
+      {run.ledCount > 1 && (
+        <>
+          <Group title="A joint of this run">
+            <NumberField
+              label="Behind LED"
+              value={led}
+              least={0}
+              most={run.ledCount - 2}
+              digits={0}
+              onChange={setBehind}
+            />
+          </Group>
+          <WhatIfGroup title="What if, there" choices={whatIfs(place, true)} />
+        </>
+      )}
+    </>
+  );
+}
