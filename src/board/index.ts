@@ -8,6 +8,7 @@ export * from './flash-findings.ts';
 export * from './flash-plays.ts';
 export * from './give-up.ts';
 export * from './intel-hex.ts';
+export * from './limiter-losses.ts';
 export * from './power-plays.ts';
 export * from './sketch.ts';
 export * from './templates.ts';
