@@ -1,17 +1,21 @@
 // The power model's public face: network solution, load cases, sizing, findings and report.
 export * from './assessment.ts';
+export * from './bin-packing.ts';
 export * from './conditions.ts';
 export * from './conductors.ts';
 export * from './controller.ts';
 export * from './data-levels.ts';
 export * from './data-line.ts';
 export * from './data-line-findings.ts';
+export * from './energy.ts';
 export * from './findings.ts';
 export * from './fuse-conductors.ts';
 export * from './fuse-findings.ts';
 export * from './fuse-rule.ts';
+export * from './limiter-loss.ts';
 export * from './load-cases.ts';
 export * from './network.ts';
+export * from './owned-supply.ts';
 export * from './panel-network.ts';
 export * from './panel-solve.ts';
 export * from './path-volts.ts';
@@ -24,4 +28,5 @@ export * from './report.ts';
 export * from './sizing.ts';
 export * from './starved.ts';
 export * from './supplies.ts';
+export * from './supply-choice.ts';
 export * from './zones.ts';
