@@ -5,6 +5,7 @@ import { type Finding, type Project, pointer } from '../project/index.ts';
 import { type DataLineAdvice, type DataVolts, dataLineAdvice, dataLineParts } from './data-line.ts';
 import { fiveVoltMaximum } from './findings-supplies.ts';
 import { finding, volts } from './findings-words.ts';
+import { settled } from './sizing.ts';
 
 /** Outside of this a resistor does nothing, or slows the edges down (common practice, no source). */
 const leastResistorOhms = 100;
@@ -14,19 +15,25 @@ type LineRule = (advice: DataLineAdvice, project: Project) => Finding | undefine
 
 const lineName = ({ line }: DataLineAdvice): string => `Data line ${line + 1}`;
 
+const millivolts = (value: number): string => `${Math.ceil(settled(value * 1000))} mV`;
+const tooLittle = (marginVolts: number): string => `${millivolts(-marginVolts)} too little`;
+
 const firstLevel: LineRule = (advice) => {
   const { first, line } = advice;
   // A supply that is too high for the strip is told on its own.
   if (first.verdict !== 'low' || first.chipVolts > fiveVoltMaximum) return undefined;
-  const { hasShifter, outputVolts, chipVolts, neededVolts, mostChipVolts } = first;
+  const { hasShifter, outputVolts, chipVolts, groundVolts, neededVolts, mostChipVolts, marginVolts } = first;
+  const isLifted = groundVolts > 0;
   return finding(
     'warning',
     'data-level-low',
     pointer('dataLines', line),
-    `${lineName(advice)} begins at ${volts(outputVolts)}, but its first LED at ${volts(chipVolts)} takes only ${volts(neededVolts)} and more for high, ` +
-      `and ${volts(-first.marginVolts)} are missing; such an output is enough up to ${volts(mostChipVolts)}.`,
-    hasShifter
-      ? "Make the first LED's ground wire thicker, or trim the supply lower."
+    `${lineName(advice)} begins at ${volts(outputVolts)}, ${tooLittle(marginVolts)} for its first LED: ` +
+      (isLifted
+        ? `in white it stands at ${volts(chipVolts)}, its ground ${millivolts(groundVolts)} above the board's, and takes only ${volts(neededVolts)} and more for high.`
+        : `at ${volts(chipVolts)} it takes only ${volts(neededVolts)} and more for high. Such an output is enough up to ${volts(mostChipVolts)}.`),
+    isLifted || hasShifter
+      ? "Make the ground wires of the first LED's feed thicker, or feed its run at this end."
       : 'Put a buffer of 5 V with a low threshold (74HCT125 or 74AHCT125; not a plain 74HC) between board and first LED.',
   );
 };
@@ -45,7 +52,7 @@ const jumperLevel: LineRule = (advice) => {
     'warning',
     'data-level-jumper',
     worst.at,
-    `In white, run "${runTitle(worst.to.run)}" can't tell the ${level} level of run "${runTitle(worst.from.run)}" before it: ${volts(-marginOf(worst))} are missing, ` +
+    `In white, run "${runTitle(worst.to.run)}" can't tell the ${level} level of run "${runTitle(worst.from.run)}" before it: it is ${millivolts(-marginOf(worst))} off, ` +
       `because the two stand at different volts and grounds.${more > 0 ? ` So it is at ${more} more of the line's jumpers.` : ''}`,
     'Feed both runs near this jumper, or use thicker wire for its ground and for the feeds.',
   );

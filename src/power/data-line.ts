@@ -55,11 +55,12 @@ export interface FirstLevel {
   /** What comes out of the pin or the shifter, into the first LED's input and at its data sheet's load. */
   readonly outputVolts: number;
   readonly loadedVolts: number;
-  /** Highest volts of the first LED's chip: all dark, the supply as trimmed. */
+  /** Volts of the first LED's chip, and how far its ground lies above the board's, in the case that is worse: dark or white. */
   readonly chipVolts: number;
-  /** What its input takes for high. */
+  readonly groundVolts: number;
+  /** What its input takes for high, above the board's ground. */
   readonly neededVolts: number;
-  /** Output less what is needed; of the dark panel and of white, where its volts are known, the worse. */
+  /** Output less what is needed. */
   readonly marginVolts: number;
   readonly loadedMarginVolts: number;
   /** Highest chip volts that the output is enough for. */
@@ -163,25 +164,26 @@ const dataRuns = (line: PlacedLine): { readonly placed: PlacedRun; readonly plac
     placed.wireLeds.length > 0 ? [{ placed, place: line.jumpers[i - 1]?.place }] : [],
   );
 
+/** Dark, a chip stands at its supply's volts as trimmed, and no ground is lifted; white counts where its volts are known. */
 function firstLevel(project: Project, line: PlacedLine, voltsOf: VoltsOf): FirstLevel {
   const first = dataRuns(line)[0]!.placed;
   const hasShifter = project.dataLines[line.index]!.hasShifter ?? false;
   const level = hasShifter ? shifterLevel : pinLevel(boardOf(project), pinVolts(project));
-  const dark = chipVolts(first.strip, highestVolts(project, line));
-  const neededVolts = highLevelVolts(dark);
-  // The board's ground is the first supply's; in white the LED's own lies above it.
+  const needed = (known: KnownVolts): number => known.groundVolts + highLevelVolts(known.chipVolts);
+  const dark: KnownVolts = {
+    chipVolts: chipVolts(first.strip, highestVolts(project, line)),
+    groundVolts: 0,
+  };
   const white = voltsOf(first, first.wireLeds[0]!.led);
-  const most = white
-    ? Math.max(neededVolts, white.groundVolts + highLevelVolts(white.chipVolts))
-    : neededVolts;
-  const marginVolts = settled(level.volts - most);
-  const loadedMarginVolts = settled(level.loadedVolts - most);
+  const worse = white && needed(white) > needed(dark) ? white : dark;
+  const marginVolts = settled(level.volts - needed(worse));
+  const loadedMarginVolts = settled(level.loadedVolts - needed(worse));
   return {
     hasShifter,
     outputVolts: level.volts,
     loadedVolts: level.loadedVolts,
-    chipVolts: dark,
-    neededVolts,
+    ...worse,
+    neededVolts: needed(worse),
     marginVolts,
     loadedMarginVolts,
     mostChipVolts: mostChipVolts(level.volts),

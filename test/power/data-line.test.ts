@@ -141,7 +141,7 @@ describe('the first LED', () => {
     expect(verdicts(3.96, { board })).toEqual(['fine', []]);
     const { project, layout } = build(oneRun(5), { board });
     expect(dataLineFindings(project, layout)[0]!.message).toBe(
-      'Data line 1 begins at 3.30 V, but its first LED at 5.00 V takes only 3.50 V and more for high, and 0.20 V are missing; such an output is enough up to 4.71 V.',
+      'Data line 1 begins at 3.30 V, 200 mV too little for its first LED: at 5.00 V it takes only 3.50 V and more for high. Such an output is enough up to 4.71 V.',
     );
   });
 
@@ -199,8 +199,13 @@ describe('the first LED', () => {
       marginVolts: 0,
       verdict: 'unloaded',
     });
-    expect(dataLineFindings(project, layout, given(0.16)).map(({ code }) => code)).toEqual([
-      'data-level-low',
+    expect(
+      dataLineFindings(project, layout, given(0.16)).map(({ code, message }) => [code, message]),
+    ).toEqual([
+      [
+        'data-level-low',
+        "Data line 1 begins at 3.30 V, 10 mV too little for its first LED: in white it stands at 4.50 V, its ground 160 mV above the board's, and takes only 3.31 V and more for high.",
+      ],
     ]);
   });
 });
