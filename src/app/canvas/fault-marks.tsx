@@ -22,15 +22,18 @@ function placeOf({ at }: Fault, { power }: Project, layout: Layout) {
   }
   const feed = power.feeds[at.feed]!;
   const placed = runOf(feed.run);
-  return placed && pointAlong(placed, feed.led, placed.strip.boardWidthMm * (at.rail === 'plus' ? 1 : -1));
+  return placed && pointAlong(placed, feed.led);
 }
 
 export function FaultMarks({ sight }: { readonly sight: Sight }) {
   const faults = useScreen(({ powerView }) => powerView.faults);
   const { compiled } = useFigures();
   const { project, layout } = compiled;
+  // Both wires of a feed break at one mark.
+  const places = new Set<string>();
   return faults
     .filter((fault) => isThere(project, fault))
+    .filter(({ at }) => at.kind !== 'feed' || (!places.has(`${at.feed}`) && places.add(`${at.feed}`)))
     .map((fault) => {
       const place = placeOf(fault, project, layout);
       if (!place) return null;

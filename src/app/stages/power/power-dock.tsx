@@ -78,7 +78,14 @@ export function PowerDock() {
   const isBroken = assessment !== plan;
   const planShown = shownCase(plan, view.loadCase);
   const floorVolts = leds.reduce((most, { strip }) => Math.max(most, strip.floorVolts), 0);
-  const lowest = lowestLed(shown.ledVolts)!;
+  // What nothing powers any more lies at 0 V, which says nothing of the others.
+  const unpowered = leds.filter((_, led) => panel.isPowered[led] === 0).length;
+  const isAllDark = unpowered === leds.length;
+  const lowest = lowestLed(
+    isAllDark
+      ? shown.ledVolts
+      : shown.ledVolts.map((volts, led) => (panel.isPowered[led] === 1 ? volts : 1e9)),
+  )!;
   // A panel of one feed may lie far below; the axis goes down to what it still can show without flattening the plan.
   const depth = Math.min(lowest.volts, floorVolts - 0.1 * panel.supplyVolts);
   const high = panel.supplies.reduce((most, { volts }) => Math.max(most, volts), 0);
@@ -224,8 +231,8 @@ export function PowerDock() {
                 d={curveOf(firstLed, ledCount, planShown.ledVolts, x, y)}
               />
             ))}
-          {zones.map(({ firstLed, ledCount, feeds }, zone) =>
-            feeds.length === 0 ? null : (
+          {zones.map(({ firstLed, ledCount }, zone) =>
+            panel.isPowered[firstLed] === 0 && panel.isPowered[firstLed + ledCount - 1] === 0 ? null : (
               <path
                 key={firstLed}
                 className={css['curve']}
@@ -243,9 +250,10 @@ export function PowerDock() {
           >
             {isBroken ? 'Broken so, lowest' : 'Lowest'} <tspan>{lowest.volts.toFixed(2)} V</tspan> at{' '}
             {nameOf(lowest.led)}
+            {unpowered > 0 && `; ${unpowered} LEDs without power`}
           </text>
           {mostAmps > 0 && (
-            <text className={css['floor-name']} x={width - sides.right - 2} y={rows.ground + 24}>
+            <text className={css['amps-name']} x={sides.left + 2} y={rows.ground + 24}>
               {mostAmps.toFixed(2)} A at most from LED to LED
             </text>
           )}

@@ -57,7 +57,7 @@ export function ViewChoices() {
       />
       {faults.length > 0 && (
         <span className={css['what-if']} role="status">
-          What if {faultNames(faults).join('; ')}
+          <span>What if {faultNames(faults).join('; ')}</span>
           <Button onPress={() => set({ faults: [] })}>Mend all</Button>
         </span>
       )}
