@@ -51,10 +51,10 @@ function cutPhase(outgoing: Amps, frames: number, incoming: Amps, secondFrames: 
   for (const share of cutShares) {
     const before = Math.max(1, Math.round(share * secondFrames));
     const after = sum(incoming, 0, secondFrames - before);
-    let window = sum(outgoing, 0, before);
+    let ending = sum(outgoing, 0, before);
     for (let end = before; end <= frames; end++) {
-      if (window + after > best.amps) best = { amps: window + after, phase: end };
-      window += (outgoing[end] ?? 0) - outgoing[end - before]!;
+      if (ending + after > best.amps) best = { amps: ending + after, phase: end };
+      ending += (outgoing[end] ?? 0) - outgoing[end - before]!;
     }
   }
   return best.phase;

@@ -164,8 +164,8 @@ export function splitOverSupplies(
   panel: PanelNetwork,
   sizeAmps: number,
 ): SupplySplit | NoSplit {
-  const [first, ...further] = panel.supplies;
-  const kind = supplyKind(first!.volts);
+  const { volts } = project.power.supply;
+  const kind = supplyKind(volts);
   const isMoved = (zone: number): boolean =>
     suppliesOfZone(panel, zone).every((supply) => supplyKind(panel.supplies[supply]!.volts) === kind);
   const moved = [...panel.zones.keys()].filter(isMoved);
@@ -182,23 +182,22 @@ export function splitOverSupplies(
 
   const { bins, isProvedLeast } = packLeast(loads, room);
   const withBoardFirst = [...bins].sort((a, b) => Number(b.includes(0)) - Number(a.includes(0)));
-  const documents = project.power.moreSupplies ?? [];
-  const kept = documents.filter(
-    ({ id }, index) =>
-      supplyKind(further[index]!.volts) !== kind && project.power.feeds.some((feed) => feed.supply === id),
+  const further = project.power.moreSupplies ?? [];
+  const kept = further.filter(
+    (one) => supplyKind(one.volts) !== kind && project.power.feeds.some((feed) => feed.supply === one.id),
   );
   if (withBoardFirst.length + kept.length > limits.moreSupplies + 1)
     return { reason: 'too-many-supplies', supplyCount: withBoardFirst.length + kept.length };
 
   // Supplies that are there already keep their ids and places.
-  const reused = documents.filter((one) => supplyKind(one.volts) === kind);
-  const taken = documents.map(({ id }) => id);
+  const reused = further.filter((one) => supplyKind(one.volts) === kind);
+  const taken = further.map(({ id }) => id);
   const added = withBoardFirst.slice(1).map((_, i): FurtherSupply => {
     const before = reused[i];
     if (before) return { ...before, amps: sizeAmps };
     const id = freeId(taken, 'supply-2');
     taken.push(id);
-    return { id, volts: first!.volts, amps: sizeAmps };
+    return { id, volts, amps: sizeAmps };
   });
   const supplies = withBoardFirst.map((bin, i) => {
     const zones = bin.filter((load) => load > 0).map((load) => moved[load - 1]!);
