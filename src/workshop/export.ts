@@ -10,6 +10,7 @@ import {
   reportPath,
 } from '../board/index.ts';
 import type { Layout } from '../panel/index.ts';
+import { type PowerSummary, powerSummary } from '../power/index.ts';
 import type { Finding, Project } from '../project/index.ts';
 import { cutList, cutListCsv } from './cut-list.ts';
 import { backingSvg } from './drawing.ts';
@@ -23,6 +24,8 @@ export interface ExportReport {
   readonly flash: { readonly usedBytes: number; readonly freeBytes: number } | null;
   readonly frameMs: number;
   readonly framesPerSecond: Readonly<Record<string, number>>;
+  /** Currents, volts, fuses and supplies, as the command line's `power` and the screen have them. */
+  readonly power: PowerSummary;
   readonly findings: readonly Finding[];
   /** What the flash analysis says; absent where the shows could not be played. */
   readonly flashes?: { readonly found: number; readonly says: string; readonly caution: string };
@@ -73,6 +76,7 @@ export function planExport(
     framesPerSecond: Object.fromEntries(
       [...examination.speed.framesPerSecond].map(([show, fps]) => [show, Math.round(fps * 10) / 10]),
     ),
+    power: powerSummary(project, examination.layout),
     findings: byGravity([...examination.findings, ...(options.flashes ?? [])]),
     ...(options.flashes && {
       flashes: {
