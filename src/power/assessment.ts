@@ -37,7 +37,8 @@ export interface PowerAssessment {
   readonly controller: ControllerPower | undefined;
 }
 
-const usualHotCelsius = 50;
+/** Copper in a closed backbox after hours of play, where the project says nothing (common practice, no source). */
+export const usualHotCelsius = 50;
 
 function solvedCase(panel: PanelNetwork, ledAmps: Float64Array, volts: PanelVolts): SolvedCase {
   const linkAmps = linkCurrents(panel, volts);

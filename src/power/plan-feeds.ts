@@ -1,0 +1,138 @@
+// Feeds for a project: every data line, and every fed run outside the chains, becomes a path of its own (plan-paths.ts), is planned, gets thinner wires where
+// they do, and comes back in the document's words. Not here: doing it to the document (applyFeedPlan of src/project), why none exists (plan-reasons.ts).
+import { plugAmps, plugs, rowById, type Wire, wires } from '../catalogue/index.ts';
+import type { Layout } from '../panel/index.ts';
+import { type Feed, limits, type Project } from '../project/index.ts';
+import { type PathPlan, planPath } from './plan-line.ts';
+import { type ProjectPath, projectPaths, usualFeedWire } from './plan-paths.ts';
+import { type PlanReason, pathReasons, suppliesMixed, tooManyFeeds } from './plan-reasons.ts';
+import { thinWires, type WireChoice } from './plan-wires.ts';
+import { wireById, wireOhms } from './supplies.ts';
+
+/** A feed as planning gives it: nothing is left to be chosen later. */
+export type PlannedFeed = Feed & Required<Pick<Feed, 'fuseAmps' | 'fuseKind'>>;
+
+/** What was planned of one data line, or of a run outside every chain. */
+export interface PlannedLine {
+  /** Index in the project's list; undefined for a run outside every chain. */
+  readonly line: number | undefined;
+  readonly runs: readonly string[];
+  readonly feedCount: number;
+  /** No plan has fewer feeds. */
+  readonly least: number;
+  readonly isProved: boolean;
+  /** White without limiter, copper cold or hot, whichever is lower. */
+  readonly lowestVolts: number;
+}
+
+export type FeedPlan =
+  | {
+      readonly kind: 'planned';
+      readonly feeds: readonly PlannedFeed[];
+      /** Every + jumper that planning may decide, as applyFeedPlan takes them. */
+      readonly jumpers: readonly {
+        readonly line: number;
+        readonly place: number;
+        readonly power: 'carried' | 'cut';
+      }[];
+      readonly lines: readonly PlannedLine[];
+      readonly lowestVolts: number;
+    }
+  | { readonly kind: 'impossible'; readonly reasons: readonly PlanReason[] };
+
+export interface PlanOptions {
+  /** How much may be done for all lines together, in LEDs swept over; a hundred million are about a second. */
+  readonly work?: number;
+}
+
+const usualWork = 3e8;
+
+/** The same system of wires, no thicker, the given one first. */
+const noThicker = (wire: Wire): Wire[] =>
+  wires
+    .filter(
+      ({ id, ohmPerKm }) => id.startsWith('AWG') === wire.id.startsWith('AWG') && ohmPerKm >= wire.ohmPerKm,
+    )
+    .sort((a, b) => a.ohmPerKm - b.ohmPerKm);
+
+type Planned = Extract<PathPlan, { kind: 'planned' }>;
+
+/** A path's plan in the document's words, with thinner wires. */
+function inDocument(project: Project, path: ProjectPath, planned: Planned) {
+  const { planning = {} } = project.power;
+  const { leds, problem, kept, lengthsMm, supply } = path;
+  const plug = planning.plug === undefined ? undefined : rowById(plugs, planning.plug);
+  const rows = noThicker(wireById(planning.wire ?? usualFeedWire));
+  const choices = problem.places.map((place, index): readonly WireChoice[] =>
+    place.isKept
+      ? [place]
+      : rows.map((wire) => ({
+          wireOhms: wireOhms(wire, lengthsMm[index]!),
+          ratingAmps: Math.min(wire.designAmps, plugAmps(plug)),
+        })),
+  );
+  const thinned = thinWires(planned.model, planned.plan, choices);
+  const feeds = thinned.plan.zones.flatMap(({ places, fuseAmps }) =>
+    places.map((index, at): PlannedFeed => {
+      const { led, fuseKind } = problem.places[index]!;
+      const fuse = { fuseAmps: fuseAmps[at]!, fuseKind };
+      const before = kept[index];
+      if (before) return { ...before, ...fuse };
+      const { run, led: number } = leds[led]!;
+      return {
+        run,
+        led: number,
+        wire: rows[thinned.choices[index]!]!.id,
+        lengthMm: lengthsMm[index]!,
+        ...fuse,
+        ...(planning.plug === undefined ? {} : { plug: planning.plug }),
+        ...(supply.id === undefined ? {} : { supply: supply.id }),
+      };
+    }),
+  );
+  const ends = new Set(thinned.plan.zones.map(({ last }) => last));
+  const jumpers = path.freeJumpers.map(({ joint, place }) => ({
+    line: path.line!,
+    place,
+    power: ends.has(joint) ? ('cut' as const) : ('carried' as const),
+  }));
+  return { feeds, jumpers, lowestVolts: thinned.plan.lowestVolts };
+}
+
+/** Plans the feeds of a whole project; kept ones stay, all others are planned anew. */
+export function planFeeds(
+  project: Project,
+  layout: Layout,
+  { work = usualWork }: PlanOptions = {},
+): FeedPlan {
+  const paths = projectPaths(project, layout);
+  const ledCount = paths.reduce((sum, { leds }) => sum + leds.length, 0);
+  const reasons: PlanReason[] = [];
+  const feeds: PlannedFeed[] = [];
+  const jumpers: Extract<FeedPlan, { kind: 'planned' }>['jumpers'][number][] = [];
+  const lines: PlannedLine[] = [];
+  for (const path of paths) {
+    if (path.isMixed) {
+      reasons.push(suppliesMixed(path.line, path.runs));
+      continue;
+    }
+    const planned = planPath(path.problem, { left: (work * path.leds.length) / ledCount });
+    if (planned.kind === 'impossible') {
+      reasons.push(...pathReasons(path, planned));
+      continue;
+    }
+    const { line, runs } = path;
+    const { least, isProved, plan } = planned;
+    const done = inDocument(project, path, planned);
+    feeds.push(...done.feeds);
+    jumpers.push(...done.jumpers);
+    lines.push({ line, runs, feedCount: plan.feedCount, least, isProved, lowestVolts: done.lowestVolts });
+  }
+  if (feeds.length > limits.runs) reasons.push(tooManyFeeds(feeds.length, limits.runs));
+  if (reasons.length > 0) return { kind: 'impossible', reasons };
+  const lowestVolts = lines.reduce(
+    (least, line) => Math.min(least, line.lowestVolts),
+    project.power.supply.volts,
+  );
+  return { kind: 'planned', feeds, jumpers, lines, lowestVolts };
+}
