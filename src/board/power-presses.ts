@@ -1,5 +1,5 @@
-// When events are pressed so that a join of two shows draws as much as it can: chosen from what each show by itself draws, frame by frame, as if a crossfade
-// added up amperes. What it really draws is measured by playing (power-plays.ts).
+// When events are pressed so that a join of two shows draws as much as it can: chosen from what each show by itself draws, frame by frame, and from a guess at
+// what a crossfade makes of it. What it really draws is measured by playing (power-plays.ts).
 import { eventDefaults, type HeardEvent } from '../lampshow/index.ts';
 import type { GameEvent, Project } from '../project/index.ts';
 import type { FlashPlay } from './flash-plays.ts';
@@ -7,14 +7,13 @@ import type { FlashPlay } from './flash-plays.ts';
 type Amps = readonly number[];
 
 const secondMs = 1000;
-/** Moments of a show that are tried, and moments of a crossfade. */
+/** Moments of a show that are thought through, and how finely. */
 const mostPhases = 400;
-const mostFadeSteps = 40;
+const stepsASecond = 50;
+/** Moments of a show, evenly spread, at which a crossfade begins whatever is thought: levels add up to less or more than amperes do. */
+const evenPhases = 8;
 /** How far through a crossfade a show's brightest moment is laid. */
 const fadeShares = [0, 0.25, 0.5] as const;
-/** How much of the worst second belongs to the outgoing show, where one cuts off the other. */
-const cutShares = [0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9] as const;
-
 const nameOf = ({ id, name }: { readonly id: string; readonly name?: string }): string => name ?? id;
 
 /** How long an event's show has the panel, ms; one pass where only the next event ends it. */
@@ -25,39 +24,43 @@ export const passesMs = (project: Project, { plays = eventDefaults.plays, lampsh
 const greatest = (values: Amps): number =>
   values.reduce((best, value, index) => (value > values[best]! ? index : best), 0);
 
-/** Frame of the outgoing show at which a crossfade of `fadeFrames` should begin. */
-function fadePhase(outgoing: Amps, frames: number, incoming: Amps, fadeFrames: number): number {
-  const step = Math.max(1, Math.ceil(frames / mostPhases));
-  const fadeStep = Math.max(1, Math.ceil(fadeFrames / mostFadeSteps));
-  let best = { amps: -1, phase: 0 };
-  for (let phase = 0; phase < frames; phase += step)
-    for (let t = 0; t <= fadeFrames; t += fadeStep) {
-      const share = t / fadeFrames;
-      const amps =
-        (1 - share) * outgoing[(phase + t) % frames]! + share * incoming[Math.min(t, incoming.length - 1)]!;
-      if (amps > best.amps) best = { amps, phase };
-    }
-  return best.phase;
-}
+/**
+ * What a show may give of its amperes at a share of its level. Rows that add up and are cut off at full level keep them until half way; all others give less,
+ * and two such shows never draw more together than one of them alone.
+ */
+const guess = (share: number): number => Math.min(1, 2 * share);
 
-/** Frame of the outgoing show at which it is cut off, so that the second around the cut draws most. */
-function cutPhase(outgoing: Amps, frames: number, incoming: Amps, secondFrames: number): number {
-  const sum = (amps: Amps, from: number, count: number): number => {
-    let total = 0;
-    for (let i = from; i < from + count; i++) total += amps[Math.min(Math.max(0, i), amps.length - 1)]!;
-    return total;
-  };
-  let best = { amps: -1, phase: 0 };
-  for (const share of cutShares) {
-    const before = Math.max(1, Math.round(share * secondFrames));
-    const after = sum(incoming, 0, secondFrames - before);
-    let ending = sum(outgoing, 0, before);
-    for (let end = before; end <= frames; end++) {
-      if (ending + after > best.amps) best = { amps: ending + after, phase: end };
-      ending += (outgoing[end] ?? 0) - outgoing[end - before]!;
+/**
+ * Frames of the outgoing show at which the next one should take over: the one that gives the highest peak by guess, and the one that gives the highest
+ * mean over a second. `frames`: the outgoing show's own; it is seen as often as it takes.
+ */
+function bestPhases(
+  outgoing: Amps,
+  frames: number,
+  incoming: Amps,
+  fadeFrames: number,
+  secondFrames: number,
+): number[] {
+  const before = (frame: number): number => outgoing[((frame % frames) + frames) % frames]!;
+  const after = (frame: number): number => incoming[Math.min(frame, incoming.length - 1)]!;
+  const step = Math.max(1, Math.ceil(frames / mostPhases));
+  const pace = Math.max(1, Math.floor(secondFrames / stepsASecond));
+  const steps = Math.ceil(secondFrames / pace);
+  let peak = { amps: -1, phase: 0 };
+  let second = { amps: -1, phase: 0 };
+  for (let phase = 0; phase < frames; phase += step) {
+    const seen: number[] = [];
+    let sum = 0;
+    for (let t = -secondFrames; t < fadeFrames + secondFrames; t += pace) {
+      const share = t < 0 ? 0 : t < fadeFrames ? t / fadeFrames : 1;
+      const amps = guess(1 - share) * before(phase + t) + (share > 0 ? guess(share) * after(t) : 0);
+      if (amps > peak.amps) peak = { amps, phase };
+      seen.push(amps);
+      sum += amps - (seen.length > steps ? seen[seen.length - 1 - steps]! : 0);
+      if (seen.length >= steps && sum > second.amps) second = { amps: sum, phase };
     }
   }
-  return best.phase;
+  return [peak.phase, second.phase];
 }
 
 /**
@@ -81,13 +84,12 @@ export function brightPresses(
     const frames = showFrames(show);
     const fadeFrames = framesOf(next.crossfadeMs ?? 0);
     const brightest = greatest(outgoing.slice(0, frames));
-    const chosen =
-      fadeFrames === 0
-        ? [cutPhase(outgoing, frames, incoming, secondFrames), brightest + 1]
-        : [
-            fadePhase(outgoing, frames, incoming, fadeFrames),
-            ...fadeShares.map((share) => brightest - Math.round(share * fadeFrames)),
-          ];
+    const chosen = bestPhases(outgoing, frames, incoming, fadeFrames, secondFrames);
+    if (fadeFrames === 0) return [...new Set([...chosen, brightest + 1])];
+    chosen.push(
+      ...fadeShares.map((share) => brightest - Math.round(share * fadeFrames)),
+      ...Array.from({ length: evenPhases }, (_, i) => Math.floor((i * frames) / evenPhases)),
+    );
     return [...new Set(chosen)];
   };
 
@@ -119,8 +121,9 @@ export function brightPresses(
     const attract = project.attractMode;
     const frames = showFrames(attract);
     return phases(attract, event).map((phase) => {
-      // A pass later where the press would lie before power-up.
-      const press = phase - delayOf(event) + (phase < delayOf(event) ? frames : 0);
+      // Passes later where the press, or the second before the join, would lie before power-up.
+      const passes = Math.ceil(Math.max(0, delayOf(event) + secondFrames - phase) / frames);
+      const press = phase - delayOf(event) + passes * frames;
       const log = [{ frame: press, event: event.id }];
       return play(
         `${nameOf(event)} at a bright moment of the attract mode`,

@@ -1,13 +1,15 @@
 // The worst that a project can be made to draw: crossfades, values, presses again and again, recorded presses. Strip "ws2812b-60": 12 mA a channel and
 // 0.6 mA quiescent an LED (a secondary page that quotes the WS2812B-V5 data sheet). Levels by the rules of firmware-templates/player/SPEC.md, worked
 // out beside each check.
+import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { compileProject, type PowerPlays, powerPlaysOf } from '../../src/board/index.ts';
 import type { Player } from '../../src/lampshow/index.ts';
-import { frameAmps, panelNetwork, totalAmps } from '../../src/power/index.ts';
+import { ampsMeter, frameAmps, panelNetwork, totalAmps, worstSecond } from '../../src/power/index.ts';
 import type { Clip, GameEvent, Lampshow, Project } from '../../src/project/index.ts';
 import { loadPlayer, sample, samples, templates } from '../support/lamploom.ts';
 import { projectOf, rowsOfStrip } from '../support/projects.ts';
+import { seedOf } from '../support/seed.ts';
 
 let player: Player;
 beforeAll(async () => {
@@ -125,6 +127,54 @@ describe('two shows that light different halves, each twice over, added', () => 
     near(highestPeak!.peakAmps, halfWhite + 15 * whiteLed * (254 / 255));
     expect(played({ ...both, pressLogs: [] }).highestPeak!.peakAmps).toBeLessThan(halfWhite + 0.001);
   });
+});
+
+test('what is found is as bad as the worst of all moments at which an event may be pressed', () => {
+  const level = fc.constantFrom(0, 20, 60, 120, 255);
+  /** Ten levels of grey, one after the other. */
+  const restless = (area: string, lengthMs: number, levels: readonly number[]): Clip => ({
+    ...clip(area, white, lengthMs, 'add'),
+    effect: {
+      kind: 'painted',
+      columns: 1,
+      rows: 1,
+      palette: levels.map((one) => `#${one.toString(16).padStart(2, '0').repeat(3)}`),
+      frames: levels.map((_, i) => ({ holdMs: lengthMs / levels.length, cells: String(i) })),
+    },
+  });
+  const tens = fc.array(level, { minLength: 10, maxLength: 10 });
+  fc.assert(
+    fc.property(
+      tens,
+      tens,
+      fc.integer({ min: 200, max: 1500 }),
+      fc.boolean(),
+      fc.constantFrom(1, 2),
+      (before, after, crossfadeMs, resume, rows) => {
+        const rowsOf = (one: Clip) => Array.from({ length: rows }, () => one);
+        const project = panel({
+          lampshows: [
+            show('attract', 3000, ...rowsOf(restless('left', 3000, before))),
+            show('hit', 2000, ...rowsOf(restless('right', 2000, after))),
+          ],
+          gameEvents: [{ id: 'hit', lampshow: 'hit', crossfadeMs, resume, retriggerMs: 60_000 }],
+        });
+        const { highestPeak, highestSecond } = played(project);
+        const { layout, frameMs } = compileProject(project, templates);
+        const meter = ampsMeter(panelNetwork(project, layout));
+        let [peak, second] = [0, 0];
+        for (let press = 0; press * frameMs < 3000; press += 5) {
+          const frameOf = player.perform('attract', [{ frame: press, event: 'hit' }]);
+          const amps = Array.from({ length: Math.ceil(3000 / frameMs) }, (_, i) => meter(frameOf(2 * i)));
+          peak = Math.max(peak, ...amps);
+          second = Math.max(second, worstSecond(amps, 2 * frameMs, false)!.amps);
+        }
+        expect(highestPeak!.peakAmps).toBeGreaterThan(0.98 * peak);
+        expect(highestSecond!.worstSecondAmps).toBeGreaterThan(0.95 * second);
+      },
+    ),
+    { seed: seedOf(315), numRuns: 6, endOnFailure: true },
+  );
 });
 
 test('what a show covers with black shows through while it fades', () => {
