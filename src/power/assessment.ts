@@ -5,6 +5,7 @@ import type { Layout } from '../panel/index.ts';
 import type { Project } from '../project/index.ts';
 import { type Conditions, type Fault, usualConditions } from './conditions.ts';
 import { type ControllerPower, controllerPower } from './controller.ts';
+import { type FuseRule, fuseRule } from './fuse-rule.ts';
 import { limitedAmps, totalAmps, whiteAmps } from './load-cases.ts';
 import { type PanelNetwork, panelNetwork } from './panel-network.ts';
 import { linkCurrents, type PanelVolts, solvePanel } from './panel-solve.ts';
@@ -15,6 +16,8 @@ export interface SolvedCase {
   readonly ledAmps: Float64Array;
   readonly totalAmps: number;
   readonly ledVolts: Float64Array;
+  /** By node of the network: how far it lies above the first supply's own terminal. */
+  readonly riseVolts: Float64Array;
   /** By index in the network's list of links. */
   readonly linkAmps: Float64Array;
   /** What each supply gives to its feeds. */
@@ -34,6 +37,7 @@ export interface PowerAssessment {
   /** The worst case with LEDs that starve; undefined where none lies below its floor. */
   readonly starved: SolvedCase | undefined;
   readonly feedSizes: readonly FeedSize[];
+  readonly fuseRule: FuseRule;
   readonly controller: ControllerPower | undefined;
 }
 
@@ -46,6 +50,7 @@ function solvedCase(panel: PanelNetwork, ledAmps: Float64Array, volts: PanelVolt
     ledAmps,
     totalAmps: totalAmps(ledAmps),
     ledVolts: volts.ledVolts,
+    riseVolts: volts.riseVolts,
     linkAmps,
     supplyAmps: panel.supplies.map((_, supply) =>
       panel.feeds.reduce((sum, feed) => sum + (feed.supply === supply ? along(linkAmps, feed.plus) : 0), 0),
@@ -102,13 +107,15 @@ export function assessPower(
     'blade',
   );
   const starved = isAnyBelowFloor(panel, worst) ? solveStarved(panel, worst.ledAmps) : undefined;
+  const sizes = feedSizes(panel, worst.linkAmps);
   return {
     panel,
     worst,
     inUse: limitAmps === undefined ? worst : solveCase(panel, limitedAmps(panel, limitAmps)),
     hot: { celsius: hotCelsius, worst: solveCase(hotPanel, worst.ledAmps) },
     starved: starved && solvedCase(panel, starved.ledAmps, starved),
-    feedSizes: feedSizes(panel, worst.linkAmps),
+    feedSizes: sizes,
+    fuseRule: fuseRule(project, layout, panel, sizes),
     controller: controllerPower(project, panel, worst.supplyAmps[0] ?? 0),
   };
 }

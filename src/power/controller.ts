@@ -8,7 +8,7 @@ import { wireById, wireOhms } from './supplies.ts';
 export const controllerFloorVolts = 4.5;
 /** Board with its chip, regulator and lamps (common practice, no source). */
 const usualMilliamps = 50;
-const usualWire = 'AWG 22';
+const usualWire = 'AWG 20';
 const usualLengthMm = 500;
 /** A supply of more than that is no 5 V supply: the board then hangs on a regulator of its own, which this knows nothing of. */
 const mostDirectVolts = 6;

@@ -4,9 +4,11 @@
 import { type Layout, runTitle } from '../panel/index.ts';
 import { type Finding, type Project, pointer } from '../project/index.ts';
 import { assessPower, type PowerAssessment, type SolvedCase } from './assessment.ts';
+import { dataLineFindings } from './data-line-findings.ts';
 import { entries, feeds, jumpers } from './findings-feeds.ts';
 import { bonds, controller, supplies, suppliesJoined, supplyVolts } from './findings-supplies.ts';
 import { amps, finding, type Rule, runNames, volts } from './findings-words.ts';
+import { fuseRuleFindings } from './fuse-findings.ts';
 import { lowestLed } from './panel-solve.ts';
 import type { Zone } from './zones.ts';
 
@@ -136,4 +138,8 @@ export const powerFindings = (
   project: Project,
   layout: Layout,
   assessment: PowerAssessment = assessPower(project, layout),
-): Finding[] => rules.flatMap((rule) => rule(project, assessment));
+): Finding[] => [
+  ...rules.flatMap((rule) => rule(project, assessment)),
+  ...fuseRuleFindings(project, assessment.panel, assessment.feedSizes, assessment.fuseRule),
+  ...dataLineFindings(project, layout, { panel: assessment.panel, volts: assessment.inUse }),
+];

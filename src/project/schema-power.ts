@@ -121,7 +121,7 @@ export const powerSchema = object(
           description: 'What the board runs from: the first supply where absent',
         },
         milliamps: { type: 'number', minimum: 0, maximum: 2000, description: '50 where absent' },
-        wire: { ...wire, description: 'AWG 22 where absent' },
+        wire: { ...wire, description: 'AWG 20 where absent' },
         lengthMm: { ...wireLengthMm, description: 'One way; 500 where absent' },
       },
       [],

@@ -97,7 +97,7 @@ describe('several supplies', () => {
 });
 
 describe('the board', () => {
-  // 3 A through 150 mohm leave 4.55 V; its own 50 mA lose another 2 x 0.5 m x 52.96 mohm/m x 0.05 A + 150 mohm x 0.05 A.
+  // 3 A through 150 mohm leave 4.55 V; its own 50 mA lose another 2 x 0.5 m x 33.31 mohm/m x 0.05 A + 150 mohm x 0.05 A.
   const plan = (outputMilliohms: number): PanelPlan => ({
     reel: { ...amp, floorVolts: 3 },
     lines: [[{ leds: 30 }]],
@@ -108,7 +108,7 @@ describe('the board', () => {
     const { project, layout } = buildPanel(plan(150));
     expectClose(
       Number(assessPower(project, layout).controller!.volts.toFixed(4)),
-      Number((5 - 0.15 * 3.05 - 1 * 0.05296 * 0.05).toFixed(4)),
+      Number((5 - 0.15 * 3.05 - 1 * 0.03331 * 0.05).toFixed(4)),
     );
   });
   test('controller-low: below 4.5 V in full white is a warning', () => {
@@ -117,7 +117,7 @@ describe('the board', () => {
   });
   test('a thin long wire counts, USB does not', () => {
     const controller = { milliamps: 500, wire: 'AWG 30', lengthMm: 2000 };
-    expect(briefOf(plan(0), { controller })).toEqual(['warning controller-low /power/supply/volts']);
+    expect(briefOf(plan(0), { controller })).toContain('warning controller-low /power/supply/volts');
     expect(briefOf(plan(164), { controller: { from: 'usb' } })).toEqual([]);
   });
 });

@@ -85,7 +85,7 @@ export function circuitOf(project: Project): Circuit {
     ground.push({ a: `supply ${i + 1}`, b: 'supply 0', names: [name] });
     ratings.set(name, wireAmps(bond.wire));
   }
-  const { from = 'supply', wire = 'AWG 22' } = power.controller ?? {};
+  const { from = 'supply', wire = 'AWG 20' } = power.controller ?? {};
   if (dataLines.length > 0) {
     const isKnown = from === 'supply';
     ground.push({ a: 'board', b: 'supply 0', names: isKnown ? ['board-ground ground 0'] : [] });

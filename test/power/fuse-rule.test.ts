@@ -25,7 +25,7 @@ describe('by hand', () => {
       lines: [[{ leds: 3, jumper: { wire: 'AWG 22' } }]],
       feeds: [feed('r0', 0, fuseAmps, 'AWG 22')],
     });
-    // 3 A on rails and AWG 22: nothing is below it. The board's own wire is AWG 22 where nothing else is said.
+    // 3 A on rails and AWG 22: nothing is below it. The board's own wire is AWG 20 where nothing else is said.
     expect(check(plan(3)).violations).toEqual({});
     const all = ['segment plus r0.0', 'segment plus r0.1', 'segment ground r0.0', 'segment ground r0.1'];
     const wires = ['feed plus 0', 'feed ground 0', 'board-lead ground 0', 'board-ground ground 0'];

@@ -45,8 +45,8 @@ describe('the summary', () => {
     expectClose(summary.inUse.amps, 1.5);
     expect(summary.inUse.lowestVolts).toBeGreaterThan(summary.worstCase.lowestVolts);
     expect(summary.starved).toBeNull();
-    // 50 mA over 2 x 0.5 m of AWG 22 (52.96 mohm/m).
-    expect(summary.controllerVolts!.toFixed(4)).toBe((5 - 0.05 * 0.05296).toFixed(4));
+    // 50 mA over 2 x 0.5 m of AWG 20 (33.31 mohm/m).
+    expect(summary.controllerVolts!.toFixed(4)).toBe((5 - 0.05 * 0.03331).toFixed(4));
   });
 });
 
