@@ -105,7 +105,7 @@ export interface DataLineAdvice {
   };
   /** Undefined where neither the document has its length nor the board a place. */
   readonly lead:
-    | { readonly lengthMm: number; readonly from: 'document' | 'drawing'; readonly at: string }
+    | { readonly lengthMm: number; readonly from: 'project' | 'drawing'; readonly at: string }
     | undefined;
   /** Each wire of the line with the coil wiring that it comes nearest to, the nearest first. */
   readonly coils: readonly CoilDistance[];
@@ -219,7 +219,7 @@ function jumperLevels(line: PlacedLine, voltsOf: VoltsOf): JumperLevel[] {
 function leadOf({ panel, board }: Project, line: PlacedLine, link: BuiltLink): DataLineAdvice['lead'] {
   const at = pointer('dataLines', line.index, 'chain', link.place);
   const given = link.jumper?.lengthMm;
-  if (given !== undefined) return { lengthMm: given, from: 'document', at };
+  if (given !== undefined) return { lengthMm: given, from: 'project', at };
   if (!board.place) return undefined;
   return { lengthMm: jumperLengthMm(panel, board.place, line.runs[0]!.dinEnd), from: 'drawing', at };
 }
