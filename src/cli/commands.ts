@@ -11,7 +11,7 @@ import {
   pressLogStart,
   wireByteCount,
 } from '../lampshow/index.ts';
-import { powerReport } from '../power/index.ts';
+import { panelNetwork, powerReport, type SupplyLoad, supplyLoads, supplySizes } from '../power/index.ts';
 import { findingLine, type Project, projectSchema } from '../project/index.ts';
 import { planExport } from '../workshop/index.ts';
 import { type ExitStatus, exitStatus } from './console.ts';
@@ -124,6 +124,15 @@ function* rendered(
   for (let frame = from; frame < from + count; frame++) yield frameOf(frame);
 }
 
+/** What a supply carries, and which of the usual sizes would do. */
+function supplyLine(load: SupplyLoad): string {
+  const { supply, drawAmps, needAmps, loadShare } = load;
+  const name = supply.id === undefined ? 'The supply' : `Supply "${supply.id}"`;
+  const enough = supplySizes(load).filter(({ verdict, isOwn }) => verdict === 'enough' && !isOwn);
+  const usual = enough.length === 0 ? 'none is' : `${enough.map(({ amps }) => amps).join(', ')} A are`;
+  return `${name} gives up to ${drawAmps.toFixed(2)} A, ${(100 * loadShare).toFixed(0)} % of its rating; it should be rated ${needAmps.toFixed(2)} A or more. Of the usual sizes ${usual} enough.`;
+}
+
 async function power(args: readonly string[], context: Context): Promise<ExitStatus> {
   const { console, root } = context;
   const { positionals, options } = parseOptions(args, { show: 'text', json: 'flag' }, 1);
@@ -148,6 +157,8 @@ async function power(args: readonly string[], context: Context): Promise<ExitSta
       console.print(
         `Show "${report.show.lampshow}": peak ${report.show.peakAmps.toFixed(2)} A, average ${report.show.averageAmps.toFixed(2)} A, lowest ${report.show.lowestVolts.toFixed(3)} V.`,
       );
+    for (const load of supplyLoads(project, panelNetwork(project, examination.layout)))
+      console.print(supplyLine(load));
     for (const feed of report.feeds)
       console.print(
         `Feed at ${feed.run} LED ${feed.led}: ${feed.amps.toFixed(2)} A, ${feed.wire}, ${feed.lengthMm} mm, ${feed.fuseAmps === null ? 'no fuse fits' : `fuse ${feed.fuseAmps} A`}.`,

@@ -86,6 +86,20 @@ describe('the figures are those of the player', () => {
   });
 });
 
+test.each([
+  // O-8: 100 x 256 / 200 = 128 steps, scale 127.
+  [100, 200, 127],
+  // Enough: the room's scale.
+  [200, 200, 200],
+  // From 2^24 on what is wanted is divided first: 26,214,400 / (2^26 / 256 + 1) = 99.9996, so 99 steps.
+  [26_214_400, 2 ** 26, 98],
+  // Never above the room's: 128 x 256 / 129 = 254 steps.
+  [128, 129, 200],
+  [0, 5, 0],
+])('a budget of %i and %i wanted give scale %i', (budget, wanted, scale) => {
+  expect(limitedScale({ segments: [], budget, roomScale: 200 }, wanted)).toBe(scale);
+});
+
 describe('90 LEDs of 12 mA a channel, all white for half of the show', () => {
   const project = (brightnessPercent: number): Project =>
     projectOf({
