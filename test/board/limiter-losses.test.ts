@@ -160,6 +160,14 @@ describe('90 LEDs of 12 mA a channel, all white for half of the show', () => {
     });
   });
 
+  test('the brightest step of the room button counts like the brightness', () => {
+    const halved = {
+      ...project(100),
+      inputs: { roomPin: 4, roomPercents: [50, 30, 10] as [number, number, number] },
+    };
+    expect(lossesOf(halved, 0.054 + 1.62)).toEqual(lossesOf(project(50), 0.054 + 1.62));
+  });
+
   test('a limit that the chips alone take leaves no light, and a generous one all', () => {
     expect(lossesOf(project(100), 0.05)[0]!.deepestPercent).toBe(100);
     expect(lossesOf(project(100), 3.3)[0]!.heldFrames).toBe(0);

@@ -219,6 +219,34 @@ test('the value of an event is tried at both ends', () => {
   }
 });
 
+test('a value comes along with presses at bright moments too', () => {
+  const column = (area: string): Clip => ({
+    ...clip(area, white, 3000, 'add'),
+    gradient: 'plain',
+    effect: { kind: 'column', fillSeconds: 1, travel: 'fills', byValue: true, softness: 0 },
+  });
+  const lateFlash: Clip = { ...clip('left', white, 500, 'add'), startMs: 2000 };
+  const project = panel({
+    gradients: [
+      { id: 'ember', stops: [{ at: 0, colour: white }] },
+      {
+        id: 'plain',
+        stops: [
+          { at: 0, colour: white },
+          { at: 1, colour: white },
+        ],
+      },
+    ],
+    lampshows: [
+      show('attract', 4000, lateFlash, lateFlash),
+      show('score', 3000, column('right'), column('right')),
+    ],
+    gameEvents: [{ id: 'score', lampshow: 'score', hasValue: true, crossfadeMs: 400 }],
+  });
+  // The attract mode is lit for half a second, in which the score must be pressed: then nearly all are lit half way.
+  expect(played(project).highestPeak!.peakAmps).toBeGreaterThan(0.95 * ledCount * whiteLed);
+});
+
 test('a short flash draws little on average, and all the time where it is pressed again and again', () => {
   const flash = show('hit', 2000, clip('everything', white, 200));
   const project = (retriggerMs: number) =>
