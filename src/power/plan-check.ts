@@ -36,9 +36,10 @@ export const roomForPlan = ({ ledCount }: PlanModel): PlanRoom => ({
   rises: new Float64Array(ledCount),
 });
 
-/** The least rating of all that a zone's fuses may send a fault through within it. */
-export function zoneRating({ problem: { joints, places } }: PlanModel, zone: ZonePlan): number {
-  let least = Number.POSITIVE_INFINITY;
+/** The least rating of all that a zone's fuses may send a fault through within it, and at the board. */
+export function zoneRating({ problem }: PlanModel, zone: ZonePlan): number {
+  const { joints, places, boardAmps = Number.POSITIVE_INFINITY } = problem;
+  let least = boardAmps;
   for (let joint = zone.first; joint < zone.last; joint++) least = Math.min(least, joints[joint]!.ratingAmps);
   for (const place of zone.places) least = Math.min(least, places[place]!.ratingAmps);
   return least;
@@ -153,13 +154,14 @@ function groundCarries(
   return true;
 }
 
-/** The fuse rule where zones meet: on ground wires of the whole path and ground rails between its first and last feed. */
+/** The fuse rule where zones meet: on ground wires of the whole path and ground rails between its ways to the supply. */
 function groundIsFused(model: PlanModel, zones: readonly FusedZone[]): boolean {
-  const { places, joints } = model.problem;
+  const { places, joints, boardAmps } = model.problem;
   const all = zones.flatMap((zone) => zone.places);
   let rating = Number.POSITIVE_INFINITY;
   for (const index of all) rating = Math.min(rating, places[index]!.ratingAmps);
-  for (let joint = places[all[0]!]!.led; joint < places[all.at(-1)!]!.led; joint++)
+  const from = boardAmps === undefined ? places[all[0]!]!.led : 0;
+  for (let joint = from; joint < places[all.at(-1)!]!.led; joint++)
     rating = Math.min(rating, joints[joint]!.ratingAmps);
   return zones.every(({ fusesAmps }) => fusesAmps <= rating);
 }

@@ -57,8 +57,11 @@ const noThicker = (wire: Wire): Wire[] =>
 
 type Planned = Extract<PathPlan, { kind: 'planned' }>;
 
-/** A path's plan in the document's words, with thinner wires. */
-function inDocument(project: Project, path: ProjectPath, planned: Planned) {
+/**
+ * A path's plan in the document's words, with thinner wires.
+ * @param fusesAmps the most that the fuses of any zone come to whose fault current reaches its ground wires
+ */
+function inDocument(project: Project, path: ProjectPath, planned: Planned, fusesAmps: number) {
   const { planning = {} } = project.power;
   const { leds, problem, kept, lengthsMm, supply } = path;
   const plug = planning.plug === undefined ? undefined : rowById(plugs, planning.plug);
@@ -66,12 +69,14 @@ function inDocument(project: Project, path: ProjectPath, planned: Planned) {
   const choices = problem.places.map((place, index): readonly WireChoice[] =>
     place.isKept
       ? [place]
-      : rows.map((wire) => ({
-          wireOhms: wireOhms(wire, lengthsMm[index]!),
-          ratingAmps: Math.min(wire.designAmps, plugAmps(plug)),
-        })),
+      : rows
+          .map((wire) => ({
+            wireOhms: wireOhms(wire, lengthsMm[index]!),
+            ratingAmps: Math.min(wire.designAmps, plugAmps(plug)),
+          }))
+          .filter(({ ratingAmps }, choice) => choice === 0 || ratingAmps >= fusesAmps),
   );
-  const thinned = thinWires(planned.model, planned.plan, choices);
+  const thinned = thinWires(planned.model, planned.plan, choices, fusesAmps);
   const feeds = thinned.plan.zones.flatMap(({ places, fuseAmps }) =>
     places.map((index, at): PlannedFeed => {
       const { led, fuseKind } = problem.places[index]!;
@@ -108,31 +113,40 @@ export function planFeeds(
   const paths = projectPaths(project, layout);
   const ledCount = paths.reduce((sum, { leds }) => sum + leds.length, 0);
   const reasons: PlanReason[] = [];
-  const feeds: PlannedFeed[] = [];
-  const jumpers: Extract<FeedPlan, { kind: 'planned' }>['jumpers'][number][] = [];
-  const lines: PlannedLine[] = [];
+  const found: { path: ProjectPath; planned: Planned }[] = [];
   for (const path of paths) {
     if (path.isMixed) {
       reasons.push(suppliesMixed(path.line, path.runs));
       continue;
     }
     const planned = planPath(path.problem, { left: (work * path.leds.length) / ledCount });
-    if (planned.kind === 'impossible') {
-      reasons.push(...pathReasons(path, planned));
-      continue;
-    }
-    const { line, runs } = path;
-    const { least, isProved, plan } = planned;
-    const done = inDocument(project, path, planned);
-    feeds.push(...done.feeds);
-    jumpers.push(...done.jumpers);
-    lines.push({ line, runs, feedCount: plan.feedCount, least, isProved, lowestVolts: done.lowestVolts });
+    if (planned.kind === 'planned') found.push({ path, planned });
+    else reasons.push(...pathReasons(path, planned));
   }
-  if (feeds.length > limits.runs) reasons.push(tooManyFeeds(feeds.length, limits.runs));
   if (reasons.length > 0) return { kind: 'impossible', reasons };
-  const lowestVolts = lines.reduce(
-    (least, line) => Math.min(least, line.lowestVolts),
-    project.power.supply.volts,
-  );
-  return { kind: 'planned', feeds, jumpers, lines, lowestVolts };
+  const fusesOf = ({ planned }: { readonly planned: Planned }): number =>
+    Math.max(...planned.plan.zones.map(({ fusesAmps }) => fusesAmps));
+  // Grounds of data lines meet at the board; a run outside every chain has none but its own.
+  const atBoard = Math.max(0, ...found.filter(({ path }) => path.line !== undefined).map(fusesOf));
+  const done = found.map((one) => {
+    const { path, planned } = one;
+    return inDocument(project, path, planned, path.line === undefined ? fusesOf(one) : atBoard);
+  });
+  const feeds = done.flatMap((one) => one.feeds);
+  if (feeds.length > limits.runs)
+    return { kind: 'impossible', reasons: [tooManyFeeds(feeds.length, limits.runs)] };
+  return {
+    kind: 'planned',
+    feeds,
+    jumpers: done.flatMap((one) => one.jumpers),
+    lines: found.map(({ path: { line, runs }, planned: { least, isProved, plan } }, index) => ({
+      line,
+      runs,
+      feedCount: plan.feedCount,
+      least,
+      isProved,
+      lowestVolts: done[index]!.lowestVolts,
+    })),
+    lowestVolts: done.reduce((least, one) => Math.min(least, one.lowestVolts), project.power.supply.volts),
+  };
 }

@@ -5,7 +5,9 @@ import type { Layout } from '../panel/index.ts';
 import type { Feed, Project } from '../project/index.ts';
 import { usualHotCelsius } from './assessment.ts';
 import { usualConditions } from './conditions.ts';
+import { controllerPower } from './controller.ts';
 import { feedLengthMm } from './feed-length.ts';
+import { boardLead } from './fuse-conductors.ts';
 import { type PanelNetwork, type PowerLed, panelNetwork } from './panel-network.ts';
 import type { PlanJoint, PlanPlace, PlanProblem } from './plan-problem.ts';
 import { railAmps } from './rail-ratings.ts';
@@ -132,6 +134,27 @@ function jointsOf(panel: PanelNetwork, jumpersStay: boolean) {
   return { joints, places };
 }
 
+/**
+ * The least rating that a data line's fault current meets on its way by the board: the leads to all lines, the board's own ground wire, the wires between
+ * the grounds of supplies, and the other lines' jumpers, rails and kept feeds, as if each line had a feed at its end.
+ */
+function boardRating(
+  project: Project,
+  layout: Layout,
+  panel: PanelNetwork,
+  others: readonly { readonly joints: readonly PlanJoint[]; readonly kept: readonly Feed[] }[],
+  grounds: readonly Supply[],
+): number {
+  const boardWire = controllerPower(project, panel, 0)?.wire;
+  return Math.min(
+    boardWire?.designAmps ?? Number.POSITIVE_INFINITY,
+    ...layout.lines.map(({ index }) => boardLead(project, index).wire.designAmps),
+    ...grounds.flatMap(({ groundWire }) => (groundWire ? [groundWire.designAmps] : [])),
+    ...others.flatMap(({ joints }) => joints.map(({ ratingAmps }) => ratingAmps)),
+    ...others.flatMap(({ kept }) => kept.map((feed) => keptPlace(feed, 0, 0).place.ratingAmps)),
+  );
+}
+
 /** Every path of a project, ready to be planned. */
 export function projectPaths(project: Project, layout: Layout): readonly ProjectPath[] {
   const { power } = project;
@@ -149,8 +172,23 @@ export function projectPaths(project: Project, layout: Layout): readonly Project
     const leds = panel.leds.slice(stretch.first, stretch.end);
     const drawnAmps = Float64Array.from(leds, whiteAmpsOf);
     const [supply = 0] = used;
-    return { ...stretch, kept, leds, drawnAmps, supply, isMixed: used.size > 1 };
+    const inner = Array.from({ length: leds.length - 1 }, (_, joint) => joint);
+    return {
+      ...stretch,
+      kept,
+      leds,
+      drawnAmps,
+      supply,
+      isMixed: used.size > 1,
+      joints: inner.map((joint) => joints.get(stretch.first + joint)!),
+      freeJumpers: inner.flatMap((joint) => {
+        const place = places.get(stretch.first + joint);
+        return place === undefined || planning.jumpersStay ? [] : [{ joint, place }];
+      }),
+    };
   });
+  const lines = stretches.filter(({ line }) => line !== undefined);
+  const grounds = supplies.filter((_, index) => lines.some(({ supply }) => supply === index));
   const loads = supplies.map((_, index) =>
     stretches.reduce(
       (sum, { supply, drawnAmps }) =>
@@ -158,10 +196,11 @@ export function projectPaths(project: Project, layout: Layout): readonly Project
       0,
     ),
   );
-  return stretches.map(({ line, runs, first, end, kept, leds, drawnAmps, supply: index, isMixed }) => {
-    const supply = supplies[index]!;
+  return stretches.map((stretch) => {
+    const { line, runs, kept, leds, drawnAmps, isMixed, freeJumpers } = stretch;
+    const supply = supplies[stretch.supply]!;
     const rows = placesOf(project, layout, leds, kept, supply);
-    const inner = Array.from({ length: end - first - 1 }, (_, joint) => joint);
+    const others = lines.filter((other) => other !== stretch);
     const leastVolts = supply.volts - (planning.mostDropVolts ?? Number.POSITIVE_INFINITY);
     return {
       line,
@@ -170,19 +209,17 @@ export function projectPaths(project: Project, layout: Layout): readonly Project
       supply,
       isMixed,
       problem: {
-        busVolts: supply.volts - supply.outputOhms * loads[index]!,
+        busVolts: supply.volts - supply.outputOhms * loads[stretch.supply]!,
         drawnAmps,
         leastVolts: Float64Array.from(leds, ({ strip }) => Math.max(strip.floorVolts, leastVolts)),
-        joints: inner.map((joint) => joints.get(first + joint)!),
+        joints: stretch.joints,
         places: rows.map(({ place }) => place),
+        boardAmps: line === undefined ? undefined : boardRating(project, layout, panel, others, grounds),
         copperFactors: hot > 1 ? [1, hot] : [1],
       },
       kept: rows.map(({ feed }) => feed),
       lengthsMm: rows.map(({ lengthMm }) => lengthMm),
-      freeJumpers: inner.flatMap((joint) => {
-        const place = places.get(first + joint);
-        return place === undefined || planning.jumpersStay ? [] : [{ joint, place }];
-      }),
+      freeJumpers,
     };
   });
 }

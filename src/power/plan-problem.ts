@@ -9,8 +9,9 @@
 //    it still does; what enters at an LED, and what returns in each ground wire, is within their ratings;
 // 4. no ground rail carries more than its rating;
 // 5. in any single short the fuses whose current crosses a conductor sum to at most its rating. Fault current of all fuses of the shorted zone reaches
-//    every conductor of the zone from one side or the other, every ground wire of the path, and every ground rail between the path's first and last
-//    feed. So: a zone's fuses sum to at most each of these. The + side of the rule, and + rails in use, then hold by themselves: their current
+//    every conductor of the zone from one side or the other, every ground wire of the path, and every ground rail between two ways to the supply:
+//    between the path's first and last feed, or from its first LED where a lead joins that to the board, by which it reaches the other lines too.
+//    So: a zone's fuses sum to at most each of these. The + side of the rule, and + rails in use, then hold by themselves: their current
 //    is part of what those fuses pass.
 import type { FuseKind } from '../catalogue/index.ts';
 import { pathRises, rightOfPath } from './path-volts.ts';
@@ -52,6 +53,11 @@ export interface PlanProblem {
   readonly joints: readonly PlanJoint[];
   /** By rising LED. */
   readonly places: readonly PlanPlace[];
+  /**
+   * The first LED's ground is joined to the board's, and so to the supply's and to other lines': the least rating of all that fault current meets
+   * there. Undefined for a run outside every chain.
+   */
+  readonly boardAmps: number | undefined;
   /** Copper's resistance against 20 C, rising; every rule holds at each of them. */
   readonly copperFactors: readonly number[];
 }

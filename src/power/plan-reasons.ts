@@ -1,7 +1,7 @@
 // Why a path can't be fed as planning may do it: which runs, which limit, and how to mend it, as data and in one sentence.
 // Each stretch that no zone can hold is looked at by itself: first what no feed can change, then what other wires, fuses or places would.
 import { fuseLoadShare } from '../catalogue/index.ts';
-import { zoneDrops } from './plan-check.ts';
+import { zoneDrops, zoneRating } from './plan-check.ts';
 import type { PathPlan } from './plan-line.ts';
 import type { ProjectPath } from './plan-paths.ts';
 import { type PlanModel, type PlanProblem, planModel } from './plan-problem.ts';
@@ -20,8 +20,8 @@ export type ReasonKind =
   | 'kept-feeds'
   /** No choice of places has fuses that suit their loads and the rails. */
   | 'fuses'
-  /** Each stretch can be fed, but not all together. */
-  | 'together'
+  /** With few feeds volts are too low; with more, fuses come to more than a conductor carries. */
+  | 'volts-or-fuses'
   /** None was found in the time allowed, and none is proved impossible. */
   | 'not-found'
   | 'several-supplies'
@@ -114,15 +114,13 @@ function stretchReason(
     };
   let load = 0;
   for (let led = zone.first; led <= zone.last; led++) load += problem.drawnAmps[led]!;
-  let rating = Number.POSITIVE_INFINITY;
-  for (let joint = zone.first; joint < zone.last; joint++)
-    rating = Math.min(rating, problem.joints[joint]!.ratingAmps);
+  const rating = zoneRating(model, { ...zone, places: [] });
   if (zones.endsFrom[stretch]!.length === 0)
     return {
       kind: 'too-much-load',
       value: load,
       limit: rating * fuseLoadShare,
-      message: `${name} ${has(runs, 'draws', 'draw')} ${amps(load)} in full white; fuses that protect ${has(runs, 'its', 'their')} rails and jumpers of ${amps(rating)} carry ${amps(rating * fuseLoadShare)}.`,
+      message: `${name} ${has(runs, 'draws', 'draw')} ${amps(load)} in full white; fuses that protect all that a short there reaches, of ${amps(rating)} at the thinnest, carry ${amps(rating * fuseLoadShare)}.`,
       mend:
         runs.length === 1
           ? 'Divide the run in two with + cut between them, or take wider strip.'
@@ -188,9 +186,9 @@ export function pathReasons(
     isProved
       ? {
           ...all,
-          kind: 'together',
-          message: `${named(path.runs)} can each be fed, but not all together: their grounds are joined, so each zone's drop and fuses reach the others.`,
-          mend: 'Allow more places, thicker feed wires or a greater drop, or put some of them on another data line.',
+          kind: 'volts-or-fuses',
+          message: `No choice of feeds holds for ${inside(path.runs)}: with few of them an LED has too few volts, with more the fuses that a short draws on come to more than rails and wires carry.`,
+          mend: 'Allow more places, thicker feed wires or a greater drop, or divide the runs.',
         }
       : {
           ...all,

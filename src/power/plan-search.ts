@@ -151,14 +151,14 @@ class GroundOfZone {
     };
   }
 
-  /** Of its ground wires, and of the ground rails that other zones' fault current reaches: between the path's first and last feed. */
+  /** Of its ground wires, and of the ground rails that other zones' fault current reaches: between the path's ways to the supply. */
   #rating(): number {
     const { model } = this.#zones;
-    const { joints, places } = model.problem;
+    const { joints, places, boardAmps } = model.problem;
     const { first, last, places: chosen } = this.#option!;
     let rating = Number.POSITIVE_INFINITY;
     for (const index of chosen) rating = Math.min(rating, places[index]!.ratingAmps);
-    const from = first === 0 ? places[chosen[0]!]!.led : first;
+    const from = first === 0 && boardAmps === undefined ? places[chosen[0]!]!.led : first;
     const to = last === model.ledCount - 1 ? places[chosen.at(-1)!]!.led : last + 1;
     for (let joint = from; joint < to; joint++) rating = Math.min(rating, joints[joint]!.ratingAmps);
     return rating;

@@ -24,11 +24,15 @@ const withWires = (
   },
 });
 
-/** @param wires by place, at least the plan's own; kept feeds have no other */
+/**
+ * @param wires by place, at least the plan's own; kept feeds have no other
+ * @param mostFusesAmps no zone's fuses may come to more: other paths, whose ground wires they reach too, rely on it
+ */
 export function thinWires(
   model: PlanModel,
   plan: CheckedPlan,
   wires: readonly (readonly WireChoice[])[],
+  mostFusesAmps: number,
 ): ThinnedPlan {
   const choices = model.problem.places.map(() => 0);
   const fed = plan.zones.flatMap((zone) => zone.places);
@@ -40,15 +44,20 @@ export function thinWires(
     const before = choices[place]!;
     choices[place] = choice;
     const thinner = checkPlan(withWires(model, wires, choices), plan.zones, room);
-    if (thinner) best = thinner;
+    const isFine = thinner?.zones.every(({ fusesAmps }) => fusesAmps <= mostFusesAmps) ?? false;
+    if (thinner && isFine) best = thinner;
     else choices[place] = before;
-    return thinner !== undefined;
+    return isFine;
   };
   let open = fed;
   while (open.length > 0) open = open.filter((place) => take(place, choices[place]! + 1));
-  // A thinner wire takes less of the load, so a step may fail and a longer one hold.
-  for (const place of fed)
-    for (let choice = wires[place]!.length - 1; choice > choices[place]! + 1; choice--)
-      if (take(place, choice)) break;
+  // A thinner wire takes less of the load, so a step may fail and a longer one hold, or hold once another feed's wire is thinner.
+  let isOpen = true;
+  while (isOpen) {
+    isOpen = false;
+    for (const place of fed)
+      for (let choice = wires[place]!.length - 1; choice > choices[place]!; choice--)
+        if (take(place, choice)) isOpen = true;
+  }
   return { plan: best, choices };
 }

@@ -1,7 +1,14 @@
 // Every way to feed one zone, as far as the zone by itself can tell: the sets of places with which it keeps the rules while the ground rises no more
 // than it would with a feed at every place of the path. So what fails here fails in every plan. Not here: which zones make a plan (plan-search.ts).
 import { fuseLoadShare, fuseRatings } from '../catalogue/index.ts';
-import { type FusedZone, fusedZone, type PlanRoom, roomForPlan, zoneDrops } from './plan-check.ts';
+import {
+  type FusedZone,
+  fusedZone,
+  type PlanRoom,
+  roomForPlan,
+  zoneDrops,
+  zoneRating,
+} from './plan-check.ts';
 import type { PlanModel, ZonePlan } from './plan-problem.ts';
 
 /** How much work is left, in LEDs swept over; no clock, so that the same project gives the same plan everywhere. */
@@ -73,7 +80,7 @@ export class PlanZones {
     const { starts, problem } = this.model;
     const ends: number[] = [];
     let load = 0;
-    let rating = Number.POSITIVE_INFINITY;
+    let rating = problem.boardAmps ?? Number.POSITIVE_INFINITY;
     for (let b = a + 1; b <= this.stretchCount; b++) {
       const before = starts[b - 1]!;
       if (b > a + 1) {
@@ -113,13 +120,12 @@ export class PlanZones {
 
   /** Least and greatest number of feeds that are worth trying for a zone; none where the greatest is below the least. */
   feedCounts(a: number, b: number): { readonly least: number; readonly most: number } {
-    const { places, joints } = this.model.problem;
+    const { places } = this.model.problem;
     const zone = this.zone(a, b);
     if (this.#isHopeless(a, b)) return { least: 1, most: 0 };
     const kept = zone.places.filter((index) => places[index]!.isKept).length;
-    let rating = Math.max(...zone.places.map((index) => places[index]!.ratingAmps));
-    for (let joint = zone.first; joint < zone.last; joint++)
-      rating = Math.min(rating, joints[joint]!.ratingAmps);
+    const widest = Math.max(...zone.places.map((index) => places[index]!.ratingAmps));
+    const rating = Math.min(widest, zoneRating(this.model, { ...zone, places: [] }));
     const smallest = Math.min(
       ...zone.places.map((index) => places[index]!.fuseAmps ?? fuseRatings[places[index]!.fuseKind][0]!),
     );

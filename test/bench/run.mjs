@@ -1,5 +1,5 @@
 // npm run bench: prints speeds as medians and ratios, and on which machine.
-// npm run bench -- player|plan|page|drag|edit|preview|profile runs one part alone; `profile`, which says where the page's time goes, runs only when asked for.
+// npm run bench -- player|plan|power-plan|page|drag|edit|preview|profile runs one part alone; `profile`, which says where the page's time goes, runs only when asked for.
 import { spawnSync } from 'node:child_process';
 import { cpus, loadavg, release } from 'node:os';
 import { fileURLToPath } from 'node:url';
@@ -10,12 +10,13 @@ const parts = {
   player: ['calibrate.bench.ts', 'speeds.bench.ts'],
   page: ['page.bench.ts'],
   plan: ['plan.bench.ts'],
+  'power-plan': ['power-plan.bench.ts'],
   drag: ['drag.bench.ts'],
   edit: ['edit.bench.ts'],
   preview: ['preview.bench.ts'],
   profile: ['page-profile.bench.ts'],
 };
-const usual = ['player', 'plan', 'page', 'drag', 'edit', 'preview'];
+const usual = ['player', 'plan', 'power-plan', 'page', 'drag', 'edit', 'preview'];
 
 function run(part) {
   const { status } = spawnSync(

@@ -117,6 +117,7 @@ export function fuseExcess(problem: PlanProblem, zones: readonly ShortedZone[]):
         b: 'minus',
         ratingAmps: places[index]!.ratingAmps,
       });
+  if (problem.boardAmps !== undefined) ground.push({ a: '0', b: 'minus', ratingAmps: problem.boardAmps });
   const groundWays = waysBetween(ground);
   let worst = Number.NEGATIVE_INFINITY;
   const count = (edges: readonly Edge[], crossing: readonly (readonly [Set<number>, number])[]) => {

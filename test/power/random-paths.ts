@@ -48,7 +48,7 @@ export function randomPath(seed: number): PlanProblem {
   const drawnAmps: number[] = [];
   const leastVolts: number[] = [];
   const candidates: { led: number; isInside: boolean }[] = [];
-  const mostDrop = dice.pick([0.05, 0.1, 0.2, 0.5]) * dice.between(0.5, 1.5);
+  const mostDrop = dice.pick([0.1, 0.15, 0.25, 0.4, 0.6]) * dice.between(0.6, 1.4);
   for (const [run, ledCount] of runs.entries()) {
     const first = drawnAmps.length;
     if (run > 0)
@@ -68,7 +68,7 @@ export function randomPath(seed: number): PlanProblem {
   const wire = dice.pick(
     wires.filter(({ designAmps }) => designAmps >= (isTube && dice.chance(0.3) ? 0.7 : 3)),
   );
-  const kept = dice.chance(0.25) ? dice.whole(1, 2) : 0;
+  const kept = dice.chance(0.2) ? dice.whole(1, 2) : 0;
   const places = candidates
     .filter(() => dice.chance(0.92))
     .slice(0, mostCandidates)
@@ -92,6 +92,7 @@ export function randomPath(seed: number): PlanProblem {
     leastVolts: Float64Array.from(leastVolts),
     joints,
     places,
+    boardAmps: dice.chance(0.6) ? dice.pick([5, 5, 3, 3, 2]) : undefined,
     copperFactors: dice.chance(0.8) ? [1, 1.1179] : [1],
   };
 }
