@@ -247,6 +247,31 @@ test('a value comes along with presses at bright moments too', () => {
   expect(played(project).highestPeak!.peakAmps).toBeGreaterThan(0.95 * ledCount * whiteLed);
 });
 
+test('one event’s show into another’s: pressed before the first is brightest, so that the fade meets it', () => {
+  // Lit for 150 ms from 1,000 ms on. Half way through a fade of a second both halves are full, so the press lies at about 550 ms.
+  const glint: Clip = { ...clip('left', white, 150, 'add'), startMs: 1000 };
+  const project = panel({
+    lampshows: [show('attract', 4000), show('first', 3000, glint, glint), twice('second', 'right', 3000)],
+    gameEvents: [
+      { id: 'first', lampshow: 'first' },
+      { id: 'second', lampshow: 'second', crossfadeMs: 1000 },
+    ],
+  });
+  const { peakAmps, log } = played(project).highestPeak!;
+  expect(peakAmps).toBeGreaterThan(0.95 * ledCount * whiteLed);
+  expect(log.map(({ event }) => event)).toEqual(['first', 'second']);
+});
+
+test('around a show of less than a second that plays once it is dark', () => {
+  const project = panel({
+    lampshows: [show('attract', 4000), show('hit', 300, clip('everything', white, 300))],
+    gameEvents: [{ id: 'hit', lampshow: 'hit', retriggerMs: 60_000 }],
+  });
+  const full = ledCount * whiteLed;
+  for (const { worstSecondAmps } of [played(project).alone[1]!, played(project).highestSecond!])
+    expect(Math.abs(worstSecondAmps - 0.3 * full - ledCount * quiescent)).toBeLessThan(full / 50);
+});
+
 test('a short flash draws little on average, and all the time where it is pressed again and again', () => {
   const flash = show('hit', 2000, clip('everything', white, 200));
   const project = (retriggerMs: number) =>
