@@ -44,8 +44,10 @@ export interface PowerProgress {
 const secondMs = 1000;
 /** Frames between two yields: about a millisecond of work. */
 const framesASlice = 64;
-/** For all but the shows by themselves: some seconds of work. */
-const mostFrames = 300_000;
+/** LEDs times frames, for all but the shows by themselves: some seconds of work. */
+const mostLedFrames = 200_000_000;
+/** A frame of few LEDs takes no less time than one of so many. */
+const leastLeds = 100;
 const mostValue = 255;
 /** A nanoampere of arithmetic makes no sequence worse than a simpler one. */
 const noAmps = 1e-9;
@@ -150,9 +152,8 @@ export function* powerPlaysOf(
     for (let i = 0; i * play.stride < play.frameCount; i++) {
       amps.push(measure(frameOf(play.fromFrame + i * play.stride)));
       if (amps[i]! > amps[peak]!) peak = i;
-      if (i % framesASlice === framesASlice - 1) yield { doneCount, playCount };
+      if (++frameCount % framesASlice === 0) yield { doneCount, playCount };
     }
-    frameCount += amps.length;
     doneCount++;
     const stepMs = frameMs * play.stride;
     // Around a show that is shorter than a second nothing else is lit.
@@ -217,7 +218,7 @@ export function* powerPlaysOf(
       { changes: amps.map((one) => one * milliampsPerAmp), light: amps, red: amps },
     ]),
   );
-  const isRecorded = ({ kind }: Play): number => Number(kind === 'recorded');
+  const isRecorded = ({ kind }: Play): boolean => kind === 'recorded';
   const pressed: Play[] = pressedPlays(project, frameMs, asFlashes);
   const rest = [
     ...pressed.filter(isRecorded),
@@ -225,6 +226,7 @@ export function* powerPlaysOf(
     ...pressed.filter((play) => !isRecorded(play)).sort((a, b) => mostOf(b) - mostOf(a)),
   ].flatMap((play) => withValues(project, play));
   playCount += rest.length;
+  const mostFrames = mostLedFrames / Math.max(leastLeds, panel.leds.length);
   for (const play of rest) {
     if (frameCount > mostFrames) leftOutCount++;
     else if (mayBeWorse(play)) yield* played(play);
