@@ -11,12 +11,14 @@ export interface Wire {
 
 const copperOhmMetres = 1.7241e-8;
 
-/** Resistance of one conductor of solid copper at 20 C, ohm/km, from its American wire gauge number. */
-export function awgOhmPerKm(gauge: number): number {
+/** Area of one conductor of solid copper, mm2, from its American wire gauge number. */
+export function awgAreaMm2(gauge: number): number {
   const diameterMm = 0.127 * 92 ** ((36 - gauge) / 39);
-  const areaM2 = (Math.PI / 4) * (diameterMm / 1000) ** 2;
-  return (copperOhmMetres / areaM2) * 1000;
+  return (Math.PI / 4) * diameterMm ** 2;
 }
+
+/** Its resistance at 20 C, ohm/km. */
+export const awgOhmPerKm = (gauge: number): number => (copperOhmMetres / (awgAreaMm2(gauge) / 1e6)) * 1000;
 
 const awgDesignAmps: readonly (readonly [gauge: number, amps: number])[] = [
   [10, 30],

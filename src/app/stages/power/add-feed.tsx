@@ -1,21 +1,23 @@
 // A new feed by run and LED number: what pressing an LED with the tool does, without the pointer.
 import { useState } from 'react';
-import { addFeed, limits } from '../../../project/index.ts';
+import { feedLengthMm, usualFeedWire } from '../../../power/index.ts';
+import { addFeed, limits, setForbidden } from '../../../project/index.ts';
 import { Button, Buttons, Group, NumberField, SelectField } from '../../fields/index.ts';
 import { runName } from '../../workbench/commands/run-commands.ts';
-import { useEdit, useProject, useWorkbench } from '../../workbench/context.ts';
-
-/** What a new feed begins with, as when an LED is pressed. */
-const newFeed = { wire: 'AWG 18', lengthMm: 600 } as const;
+import { useEdit, useFigures, useProject, useWorkbench } from '../../workbench/context.ts';
 
 export function AddFeed() {
   const workbench = useWorkbench();
   const edit = useEdit();
   const project = useProject((one) => one);
+  const { layout } = useFigures().compiled;
   const [point, setPoint] = useState({ run: '', led: 0 });
   const run = project.runs.find(({ id }) => id === point.run) ?? project.runs[0];
   if (!run) return null;
   const led = Math.min(point.led, run.ledCount - 1);
+  const isPlaced = layout.runs.some((placed) => placed.run.id === run.id && led < placed.leds.length);
+  const isForbidden =
+    project.power.planning?.forbidden?.some((one) => one.run === run.id && one.led === led) ?? false;
   const isFull = project.power.feeds.length >= limits.runs;
   return (
     <Group title="New feed">
@@ -36,14 +38,28 @@ export function AddFeed() {
       <Buttons>
         <Button
           takesFigures
-          isDisabled={isFull}
+          isDisabled={isFull || !isPlaced}
           onPress={() => {
             const index = project.power.feeds.length;
-            edit('Add feed', addFeed({ run: run.id, led, ...newFeed }));
+            const place = { run: run.id, led };
+            const lengthMm = feedLengthMm(project, layout, place);
+            edit('Add feed', addFeed({ ...place, wire: usualFeedWire, lengthMm }));
             workbench.select({ kind: 'feed', index });
           }}
         >
           Add this feed
+        </Button>
+        <Button
+          takesFigures
+          isPressed={isForbidden}
+          onPress={() =>
+            edit(
+              isForbidden ? 'Allow feeds here again' : 'Forbid feeds here',
+              setForbidden(run.id, led, !isForbidden),
+            )
+          }
+        >
+          None may enter here
         </Button>
       </Buttons>
     </Group>

@@ -1,7 +1,9 @@
-// What the stage Power adds to the tool bar: a feed is added by pressing the LED at which it should enter.
-import { Segments } from '../../fields/index.ts';
+// What the stage Power adds to the tool bar: a feed is added by pressing the LED at which it should enter, or all are placed by planning.
+import { useState } from 'react';
+import { Button, Segments } from '../../fields/index.ts';
 import { useFigures, useScreen, useWorkbench } from '../../workbench/context.ts';
 import type { ToolId } from '../../workbench/workbench.ts';
+import { PlaceFeedsDialog } from './place-feeds-dialog.tsx';
 import css from './power.module.css';
 
 const tools = [
@@ -14,6 +16,7 @@ export function PowerTools() {
   const tool = useScreen((state) => state.tool);
   const { power } = useFigures();
   const feeds = power.feeds.length;
+  const [isPlacing, setPlacing] = useState(false);
   return (
     <>
       <span className={css['soft']}>
@@ -30,6 +33,8 @@ export function PowerTools() {
         choices={tools}
         onChange={(id) => workbench.set({ tool: id })}
       />
+      <Button onPress={() => setPlacing(true)}>Place feeds for me</Button>
+      {isPlacing && <PlaceFeedsDialog onClose={() => setPlacing(false)} />}
     </>
   );
 }

@@ -1,0 +1,221 @@
+// The chosen feed: where it enters, its wire, fuse, plug and supply, what it carries and loses, and what planning may do with it.
+import { along, type FeedSize, feedLengthMm, type PowerAssessment } from '../../../power/index.ts';
+import { changeFeed, type Feed, type Project, removeFeed, setForbidden } from '../../../project/index.ts';
+import {
+  Button,
+  Buttons,
+  CheckField,
+  Derived,
+  Group,
+  InspectorTitle,
+  NumberField,
+  SelectField,
+} from '../../fields/index.ts';
+import { runName } from '../../workbench/commands/run-commands.ts';
+import { useEdit, useFigures, useProject, useWorkbench } from '../../workbench/context.ts';
+import { nothing } from '../../workbench/selection.ts';
+import { fuseChoices, fuseKindChoices, plugChoices, supplyChoices } from './feed-choices.ts';
+import { FuseOfFeed } from './fuse-group.tsx';
+import { WhatIfGroup, whatIfs } from './what-if.tsx';
+import { wireChoices } from './wire-choices.ts';
+
+const ledsOf = ({ runs }: Project, id: string): number => runs.find((run) => run.id === id)?.ledCount ?? 1;
+
+type ChangeFeed = (label: string, part: Parameters<typeof changeFeed>[1], gesture?: string) => void;
+
+interface PartProps {
+  readonly feed: Feed;
+  readonly change: ChangeFeed;
+}
+
+function Place({ feed, change, index }: PartProps & { readonly index: number }) {
+  const edit = useEdit();
+  const workbench = useWorkbench();
+  const project = useProject((one) => one);
+  const isForbidden =
+    project.power.planning?.forbidden?.some(({ run, led }) => run === feed.run && led === feed.led) ?? false;
+  return (
+    <Group title="Injection point">
+      <SelectField
+        label="Run"
+        value={feed.run}
+        choices={project.runs.map((run) => ({ id: run.id, label: runName(run) }))}
+        onChange={(run) => change('Move feed', { run, led: Math.min(feed.led, ledsOf(project, run) - 1) })}
+      />
+      <NumberField
+        label="LED, from DIN"
+        value={feed.led}
+        least={0}
+        most={ledsOf(project, feed.run) - 1}
+        digits={0}
+        onChange={(led, gesture) => change('Move feed', { led }, gesture)}
+      />
+      <CheckField
+        label="Planning keeps this feed"
+        value={feed.isKept ?? false}
+        onChange={(isKept) =>
+          change(isKept ? 'Keep this feed' : 'Let planning move this feed', {
+            isKept: isKept ? true : undefined,
+          })
+        }
+      />
+      <CheckField
+        label="Planning puts none here"
+        value={isForbidden}
+        onChange={(forbids) =>
+          edit(
+            forbids ? 'Forbid feeds here' : 'Allow feeds here again',
+            setForbidden(feed.run, feed.led, forbids),
+          )
+        }
+      />
+      <Buttons>
+        <Button
+          onPress={() => {
+            edit('Remove feed', removeFeed(index));
+            workbench.select(nothing);
+          }}
+        >
+          Remove feed
+        </Button>
+      </Buttons>
+    </Group>
+  );
+}
+
+function WireAndFuse({ feed, change }: PartProps) {
+  const project = useProject((one) => one);
+  const { compiled } = useFigures();
+  const { layout } = compiled;
+  const isPlaced = layout.runs.some(({ run, leds }) => run.id === feed.run && feed.led < leds.length);
+  const drawnMm = isPlaced ? feedLengthMm(project, layout, feed, feed.supply) : undefined;
+  return (
+    <Group title="Wire and fuse">
+      {(project.power.moreSupplies ?? []).length > 0 && (
+        <SelectField
+          label="From"
+          value={feed.supply ?? ''}
+          choices={supplyChoices(project)}
+          onChange={(id) => change('Feed from another supply', { supply: id === '' ? undefined : id })}
+        />
+      )}
+      <SelectField
+        label="Wire"
+        value={feed.wire}
+        choices={wireChoices}
+        onChange={(wire) => change('Change wire', { wire })}
+      />
+      <NumberField
+        label="Length, one way"
+        unit="mm"
+        value={feed.lengthMm}
+        least={1}
+        most={20_000}
+        step={10}
+        onChange={(lengthMm, gesture) => change('Change wire length', { lengthMm }, gesture)}
+      />
+      <SelectField
+        label="Fuse kind"
+        value={feed.fuseKind ?? ''}
+        choices={[{ id: '', label: 'Blade, not counted' }, ...fuseKindChoices]}
+        onChange={(fuseKind) =>
+          change('Choose fuse kind', { fuseKind: fuseKind === '' ? undefined : fuseKind })
+        }
+      />
+      <SelectField
+        label="Fuse"
+        value={feed.fuseAmps === undefined ? '' : String(feed.fuseAmps)}
+        choices={fuseChoices(feed)}
+        onChange={(amps) => change('Choose fuse', { fuseAmps: amps === '' ? undefined : Number(amps) })}
+      />
+      <SelectField
+        label="At the strip"
+        value={feed.plug ?? ''}
+        choices={plugChoices}
+        onChange={(plug) =>
+          change('Choose plug', { plug: plug === '' ? undefined : (plug as NonNullable<Feed['plug']>) })
+        }
+      />
+      {drawnMm !== undefined && (
+        <Buttons>
+          <Button
+            isDisabled={drawnMm === feed.lengthMm}
+            onPress={() => change('Take length from the drawing', { lengthMm: drawnMm })}
+          >
+            {drawnMm === feed.lengthMm ? 'As long as drawn' : `Take ${drawnMm} mm from the drawing`}
+          </Button>
+        </Buttons>
+      )}
+    </Group>
+  );
+}
+
+/** Both wires of a feed, fuse and plug included, all white. */
+function lostVolts({ panel, worst }: PowerAssessment, { conductors: { plus, ground } }: FeedSize): number {
+  return [plus, ground].reduce<number>(
+    (sum, link) =>
+      sum +
+      (link === undefined ? 0 : Math.abs(along(worst.linkAmps, link)) * panel.network.links[link]!.ohms),
+    0,
+  );
+}
+
+function Carries({ size }: { readonly size: FeedSize }) {
+  const { assessment } = useFigures();
+  const { loadAmps, groundAmps, fuseAmps, conductors } = size;
+  const { wire, plug } = conductors;
+  const most = Math.max(Math.abs(loadAmps), Math.abs(groundAmps));
+  return (
+    <Group title="All white">
+      <Derived label="Carries, +" unit="A">
+        {loadAmps.toFixed(2)}
+      </Derived>
+      <Derived label="Carries, ground" unit="A">
+        {groundAmps.toFixed(2)}
+      </Derived>
+      <Derived
+        label="Fuse"
+        unit={fuseAmps === undefined ? '' : 'A'}
+        tone={fuseAmps === undefined ? 'warn' : 'plain'}
+      >
+        {fuseAmps ?? 'none fits'}
+      </Derived>
+      <Derived label="Wire may carry" unit="A" tone={most > wire.designAmps ? 'warn' : 'plain'}>
+        {wire.designAmps}
+      </Derived>
+      {plug && (
+        <Derived label="Plug may carry" unit="A" tone={most > plug.amps ? 'warn' : 'plain'}>
+          {plug.amps}
+        </Derived>
+      )}
+      <Derived label="Lost on the way" unit="V">
+        {lostVolts(assessment, size).toFixed(3)}
+      </Derived>
+    </Group>
+  );
+}
+
+export function FeedInspector({ index }: { readonly index: number }) {
+  const edit = useEdit();
+  const project = useProject((one) => one);
+  const { assessment } = useFigures();
+  const feed = project.power.feeds[index];
+  if (!feed) return null;
+  const size = assessment.feedSizes[index];
+  const change: ChangeFeed = (label, part, gesture) => edit(label, changeFeed(index, part), gesture);
+  return (
+    <>
+      <InspectorTitle title={`Feed F${index + 1}`}>
+        Enters run {runName(project.runs.find((run) => run.id === feed.run) ?? { id: feed.run })}
+      </InspectorTitle>
+      <Place feed={feed} change={change} index={index} />
+      <WireAndFuse feed={feed} change={change} />
+      {size && <Carries size={size} />}
+      {size && <FuseOfFeed index={index} />}
+      <WhatIfGroup
+        title="What if, here"
+        choices={whatIfs((rail) => ({ kind: 'feed', feed: index, rail }), true, 'This feed missing')}
+      />
+    </>
+  );
+}

@@ -1,0 +1,76 @@
+// A small picture of feeds that are only proposed: the panel, its runs coloured by zone, where feeds would enter, and where the supplies sit.
+import { memo } from 'react';
+import { keepOutOutline, outline, type PointMm } from '../../../panel/index.ts';
+import { supplyPlace, zonesOf } from '../../../power/index.ts';
+import { zoneColour } from '../../canvas/volt-colours.ts';
+import dialogCss from '../runs/dialog.module.css';
+import type { Outlook } from '../runs/lay-out-tasks.ts';
+import css from './power.module.css';
+
+const corners = (points: readonly PointMm[]): string =>
+  points.map(({ xMm, yMm }) => `${xMm.toFixed(2)},${yMm.toFixed(2)}`).join(' ');
+
+/** Of the panel's longer side. */
+const markShare = 0.014;
+
+export const FeedsSketch = memo(function FeedsSketch({
+  outlook: { project, layout },
+}: {
+  readonly outlook: Pick<Outlook, 'project' | 'layout'>;
+}) {
+  const { widthMm, heightMm, keepOuts = [] } = project.panel;
+  const size = Math.max(widthMm, heightMm) * markShare;
+  const supplies = [undefined, ...(project.power.moreSupplies ?? []).map(({ id }) => id)];
+  const places = supplies.map((id) => supplyPlace(project, id));
+  // The supply may sit beside the panel.
+  const left = Math.min(0, ...places.map(({ xMm }) => xMm - size));
+  const top = Math.min(0, ...places.map(({ yMm }) => yMm - size));
+  const right = Math.max(widthMm, ...places.map(({ xMm }) => xMm + size));
+  const bottom = Math.max(heightMm, ...places.map(({ yMm }) => yMm + size));
+  return (
+    <svg
+      className={dialogCss['sketch']}
+      viewBox={`${left} ${top} ${right - left} ${bottom - top}`}
+      role="img"
+      aria-label="Zones and feeds as they would be"
+    >
+      <rect className={css['board']} width={widthMm} height={heightMm} />
+      {keepOuts.map((one) => (
+        <polygon key={one.id} className={dialogCss['keep-out']} points={corners(keepOutOutline(one))} />
+      ))}
+      {zonesOf(project, layout).flatMap(({ runs }, zone) =>
+        runs.map((placed) => (
+          <polygon
+            key={placed.run.id}
+            className={css['zone-run']}
+            style={{ stroke: zoneColour(zone) }}
+            points={corners(outline(placed))}
+          />
+        )),
+      )}
+      {places.map(({ xMm, yMm }, index) => (
+        <rect
+          key={supplies[index] ?? ''}
+          className={css['supply-place']}
+          x={xMm - size}
+          y={yMm - size}
+          width={2 * size}
+          height={2 * size}
+        />
+      ))}
+      {project.power.feeds.map((feed, index) => {
+        const at = layout.runs.find(({ run }) => run.id === feed.run)?.leds[feed.led];
+        if (!at) return null;
+        const { xMm: x, yMm: y } = at;
+        return (
+          <polygon
+            // biome-ignore lint/suspicious/noArrayIndexKey: feeds are known by their place in the list
+            key={index}
+            className={css['feed-place']}
+            points={`${x - size},${y} ${x},${y - size} ${x + size},${y} ${x},${y + size}`}
+          />
+        );
+      })}
+    </svg>
+  );
+});
