@@ -1,12 +1,14 @@
 // Findings about supplies: their volts, their size, what joins them, and the board's own share.
-import { supplyAmps, supplyLoadShare } from '../catalogue/index.ts';
+import { supplyAmps, supplyKind, supplyLoadShare } from '../catalogue/index.ts';
 import { type Finding, pointer, type StripData } from '../project/index.ts';
 import type { PowerAssessment } from './assessment.ts';
-import { controllerFloorVolts } from './controller.ts';
+import { controllerAmps, controllerFloorVolts } from './controller.ts';
 import { amps, finding, type Rule, runNames, type Texts, volts } from './findings-words.ts';
 import { darkAmps, wireAmps } from './load-cases.ts';
-import { settled, supplyNeedAmps, wireFor } from './sizing.ts';
+import { ownedSupply } from './owned-supply.ts';
+import { settled, wireFor } from './sizing.ts';
 import type { Supply } from './supplies.ts';
+import { supplyLoads } from './supply-choice.ts';
 
 /** How far a supply may be trimmed from a strip's nominal volts (open-frame supplies trim about +-10 %: from memory). */
 const supplyTolerance = 0.1;
@@ -69,48 +71,40 @@ export const suppliesJoined: Rule = (_, assessment) => {
   });
 };
 
-/** Half way between the two output voltages of the catalogue. */
-const betweenSuppliesVolts = 8.5;
-
 /** The size to ask for in a shop. */
 function supplyToBuy(supply: Supply, neededAmps: number): string {
-  const usual = supplyAmps[supply.volts < betweenSuppliesVolts ? '5' : '12']?.find(
-    (size) => size >= neededAmps,
-  );
+  const usual = supplyAmps[supplyKind(supply.volts)].find((size) => size >= neededAmps);
   return `Take a supply of at least ${amps(Math.ceil(neededAmps * 10) / 10)}${usual ? `, such as the usual ${amps(usual)}` : ''}`;
 }
 
-export const supplies: Rule = (project, { panel, worst }) => {
+export const supplies: Rule = (project, { panel }) => {
   const findings: Finding[] = [];
   const { limitAmps } = project.power;
   const totalRating = panel.supplies.reduce((sum, one) => sum + one.amps, 0);
-  if (limitAmps !== undefined && limitAmps > totalRating)
+  if (limitAmps !== undefined && limitAmps > totalRating) {
+    const bearable = ownedSupply(project, panel, totalRating).limitAmps;
     findings.push(
       finding(
         'error',
         'limit-above-supply',
         '/power/limitAmps',
         `The limit of ${amps(limitAmps)} lets the LEDs draw more than the supply's ${amps(totalRating)}.`,
-        `Lower the limit to ${amps(Math.floor(totalRating * supplyLoadShare * 10) / 10)}, or take a larger supply.`,
+        `${bearable !== undefined && bearable > 0 ? `Lower the limit to ${amps(Math.floor(bearable * 10) / 10)}, or take` : 'Take'} a larger supply.`,
       ),
     );
-  // A single supply answers for every LED, fed or not yet; of several, each for what its feeds carry.
-  const isSingle = panel.supplies.length === 1;
-  for (const [index, supply] of panel.supplies.entries()) {
-    const white = isSingle ? worst.totalAmps : worst.supplyAmps[index]!;
-    const needed =
-      index === 0
-        ? supplyNeedAmps(project, white)
-        : settled(Math.min(white, limitAmps ?? Number.POSITIVE_INFINITY) / supplyLoadShare);
-    if (supply.amps >= needed) continue;
+  }
+  for (const { supply, worstAmps, drawAmps, needAmps } of supplyLoads(project, panel)) {
+    if (supply.amps >= needAmps) continue;
+    const isSingle = panel.supplies.length === 1;
     findings.push(
       finding(
         'warning',
         'supply-small',
         `${supply.at}/amps`,
-        `${limitAmps !== undefined && limitAmps < white ? 'White at the limit' : 'Full white'} draws ` +
-          `${amps(needed * supplyLoadShare)}; ${isSingle ? 'a supply' : nameOf(supply).replace('The', 'the')} of ${amps(supply.amps)} should give ${amps(supply.amps * supplyLoadShare)} at most (80 %).`,
-        `${supplyToBuy(supply, needed)}, or set a lower current limit. Have mains work done by someone qualified.`,
+        `${limitAmps !== undefined && limitAmps < worstAmps ? 'White at the limit' : 'Full white'} draws ` +
+          `${amps(drawAmps)}${supply.id === undefined && controllerAmps(project) > 0 ? ' with the board' : ''}; ` +
+          `${isSingle ? 'a supply' : nameOf(supply).replace('The', 'the')} of ${amps(supply.amps)} should give ${amps(supply.amps * supplyLoadShare)} at most (80 %).`,
+        `${supplyToBuy(supply, needAmps)}, or set a lower current limit. Have mains work done by someone qualified.`,
       ),
     );
   }

@@ -278,7 +278,8 @@ describe('the supply', () => {
     expect(briefOf(plan(10, 10.1), 'limit-above-supply')).toEqual([
       'error limit-above-supply /power/limitAmps',
     ]);
-    expect(messageOf(plan(10, 10.1), 'limit-above-supply')).toContain('Lower the limit to 8 A');
+    // 80 % of 10 A less the board's 50 mA is 7.95 A; told in tenths, rounded down.
+    expect(messageOf(plan(10, 10.1), 'limit-above-supply')).toContain('Lower the limit to 7.9 A');
   });
   test('limit-unreachable: the chips alone draw more', () => {
     const dark = (limitAmps: number): PanelPlan => ({
