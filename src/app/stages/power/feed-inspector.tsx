@@ -117,7 +117,7 @@ function WireAndFuse({ feed, change }: PartProps) {
       <SelectField
         label="Fuse kind"
         value={feed.fuseKind ?? ''}
-        choices={[{ id: '', label: 'Blade, not counted' }, ...fuseKindChoices]}
+        choices={[{ id: '', label: 'Not said: a blade' }, ...fuseKindChoices]}
         onChange={(fuseKind) =>
           change('Choose fuse kind', { fuseKind: fuseKind === '' ? undefined : fuseKind })
         }

@@ -23,10 +23,10 @@ export const FeedsSketch = memo(function FeedsSketch({
   const supplies = [undefined, ...(project.power.moreSupplies ?? []).map(({ id }) => id)];
   const places = supplies.map((id) => supplyPlace(project, id));
   // The supply may sit beside the panel.
-  const left = Math.min(0, ...places.map(({ xMm }) => xMm - size));
-  const top = Math.min(0, ...places.map(({ yMm }) => yMm - size));
-  const right = Math.max(widthMm, ...places.map(({ xMm }) => xMm + size));
-  const bottom = Math.max(heightMm, ...places.map(({ yMm }) => yMm + size));
+  const left = Math.min(0, ...places.map(({ xMm }) => xMm - 2 * size));
+  const top = Math.min(0, ...places.map(({ yMm }) => yMm - 2 * size));
+  const right = Math.max(widthMm, ...places.map(({ xMm }) => xMm + 2 * size));
+  const bottom = Math.max(heightMm, ...places.map(({ yMm }) => yMm + 2 * size));
   return (
     <svg
       className={dialogCss['sketch']}
@@ -63,12 +63,23 @@ export const FeedsSketch = memo(function FeedsSketch({
         if (!at) return null;
         const { xMm: x, yMm: y } = at;
         return (
-          <polygon
-            // biome-ignore lint/suspicious/noArrayIndexKey: feeds are known by their place in the list
-            key={index}
-            className={css['feed-place']}
-            points={`${x - size},${y} ${x},${y - size} ${x + size},${y} ${x},${y + size}`}
-          />
+          // biome-ignore lint/suspicious/noArrayIndexKey: feeds are known by their place in the list
+          <g key={index}>
+            <polygon
+              className={css['feed-place']}
+              points={`${x - size},${y} ${x},${y - size} ${x + size},${y} ${x},${y + size}`}
+            />
+            <text
+              className={css['feed-name']}
+              // Inwards, so that none is cut off at the edge.
+              textAnchor={x > widthMm / 2 ? 'end' : 'start'}
+              x={x > widthMm / 2 ? x - 1.4 * size : x + 1.4 * size}
+              y={y + 0.8 * size}
+              fontSize={2.2 * size}
+            >
+              F{index + 1}
+            </text>
+          </g>
         );
       })}
     </svg>

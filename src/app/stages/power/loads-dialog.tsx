@@ -28,7 +28,9 @@ const Shows = ({ project, shows }: { readonly project: Project; readonly shows: 
     <table>
       <thead>
         <tr>
-          <th scope="col">Show</th>
+          <th scope="col" data-words>
+            Show
+          </th>
           <th scope="col">Peak, A</th>
           <th scope="col">Average, A</th>
           <th scope="col">Worst second, A</th>
@@ -38,7 +40,9 @@ const Shows = ({ project, shows }: { readonly project: Project; readonly shows: 
       <tbody>
         {shows.map(({ lampshow, peakAmps, averageAmps, worstSecondAmps, lowestVolts }) => (
           <tr key={lampshow}>
-            <th scope="row">{nameOfShow(project, lampshow)}</th>
+            <th scope="row" data-words title={nameOfShow(project, lampshow)}>
+              {nameOfShow(project, lampshow)}
+            </th>
             <td>{peakAmps.toFixed(2)}</td>
             <td>{averageAmps.toFixed(2)}</td>
             <td>{worstSecondAmps.toFixed(2)}</td>
@@ -72,8 +76,8 @@ function Worst({
   const presses = pressesInWords(play, frameMs, nameOfEvent);
   return (
     <Note>
-      {title}: <strong>{amps.toFixed(2)} A</strong>, {secondsIn(frame, frameMs)} after power-up. {play.title}
-      {presses === undefined ? '.' : `: ${presses}.`}
+      {title}: <strong>{amps.toFixed(2)} A</strong>, {secondsIn(frame, frameMs)} after power-up, “{play.title}
+      ”{presses === undefined ? '.' : `: ${presses}.`}
     </Note>
   );
 }
@@ -200,7 +204,8 @@ export function LoadsDialog({ onClose }: { readonly onClose: () => void }) {
             asked.state === 'working' &&
             `Playing shows and events, ${progressInWords(asked.progress)}...`}
           {asked.state === 'failed' && 'The shows could not be played. Load the page again and retry.'}
-          {answer && 'Frame by frame, with the limit where there is one:'}
+          {answer &&
+            `Frame by frame, as the player sends them${power.limitAmps === undefined ? '' : ', its limit at work'}:`}
         </Outcome>
         {answer && (
           <>

@@ -36,7 +36,9 @@ function Losses({ limitAmps }: { readonly limitAmps: number }) {
           <table>
             <thead>
               <tr>
-                <th scope="col">Show</th>
+                <th scope="col" data-words>
+                  Show
+                </th>
                 <th scope="col">Frames dimmed</th>
                 <th scope="col">Of all</th>
                 <th scope="col">Deepest</th>
@@ -45,7 +47,9 @@ function Losses({ limitAmps }: { readonly limitAmps: number }) {
             <tbody>
               {losses.map(({ lampshow, heldFrames, heldShare, deepestPercent }) => (
                 <tr key={lampshow}>
-                  <th scope="row">{nameOf(lampshow)}</th>
+                  <th scope="row" data-words title={nameOf(lampshow)}>
+                    {nameOf(lampshow)}
+                  </th>
                   <td>{heldFrames}</td>
                   <td>{percentOf(heldShare)}</td>
                   <td>{heldFrames === 0 ? '-' : `${Math.round(deepestPercent)} % less`}</td>
@@ -129,6 +133,10 @@ export function OwnSupplyDialog({ onClose }: { readonly onClose: () => void }) {
               onChange={setAmps}
             />
             <Answer owned={owned} />
+            <Note>
+              A fifth of the rating stays free, and the board is counted. Either choice sets supply 1 to this
+              rating. Fuses and wire stay sized for all white.
+            </Note>
             {brightnessPercent !== undefined && (
               <Buttons>
                 <Button takesFigures isDisabled={!isOne} onPress={cap}>
@@ -138,10 +146,6 @@ export function OwnSupplyDialog({ onClose }: { readonly onClose: () => void }) {
                 </Button>
               </Buttons>
             )}
-            <Note>
-              A fifth of the rating stays free, and the board is counted. Either choice sets supply 1 to this
-              rating. Fuses and wire stay sized for all white.
-            </Note>
           </>
         }
       >

@@ -5,7 +5,7 @@ import type { PlanReason } from '../../../power/index.ts';
 import type { Project } from '../../../project/index.ts';
 import { useWorkerAnswer } from '../../survey/use-worker-answer.ts';
 import { runName } from '../../workbench/commands/run-commands.ts';
-import { useEdit, useSettled, useWorkbench } from '../../workbench/context.ts';
+import { useEdit, useFigures, useSettled, useWorkbench } from '../../workbench/context.ts';
 import { nothing } from '../../workbench/selection.ts';
 import { Halves, Note, Outcome, StageDialog } from '../runs/dialog.tsx';
 import { outlookOf } from '../runs/lay-out-tasks.ts';
@@ -23,6 +23,7 @@ import {
 import { FeedsSketch } from './feeds-sketch.tsx';
 import { PlanFields } from './plan-fields.tsx';
 import css from './power.module.css';
+import { useFuseRule } from './power-advice.ts';
 import { wireName } from './wire-choices.ts';
 
 const startPlanner = () => new Worker(new URL('./feed-plan-worker.ts', import.meta.url), { type: 'module' });
@@ -45,7 +46,9 @@ const PlanTable = ({
       <thead>
         <tr>
           <th scope="col">Feed</th>
-          <th scope="col">Run</th>
+          <th scope="col" data-words>
+            Run
+          </th>
           <th scope="col">LED</th>
           <th scope="col">Wire</th>
           <th scope="col">mm</th>
@@ -61,7 +64,9 @@ const PlanTable = ({
               F{index + 1}
               {isKept ? ', kept' : ''}
             </th>
-            <td data-words>{nameOf(project, run)}</td>
+            <td data-words title={nameOf(project, run)}>
+              {nameOf(project, run)}
+            </td>
             <td>{led}</td>
             <td>{wireName(wire)}</td>
             <td>{lengthMm.toFixed(0)}</td>
@@ -101,6 +106,24 @@ const Reasons = ({ reasons }: { readonly reasons: readonly PlanReason[] }) => (
 );
 
 const inVolts = (volts: number): string => `${volts.toFixed(2)} V`;
+
+/** What there is before, to compare with. */
+function Now() {
+  const { power } = useFigures();
+  const { violations } = useFuseRule();
+  const { feeds, worstCase } = power;
+  if (feeds.length === 0) return <Note>Now there is no feed.</Note>;
+  const unprotected =
+    violations.length === 0
+      ? 'fuses protect every conductor in a short'
+      : `${violations.length} conductors without protection in a short`;
+  return (
+    <Note>
+      Now {feeds.length === 1 ? '1 feed' : `${feeds.length} feeds`}, lowest {inVolts(worstCase.lowestVolts)},{' '}
+      {unprotected}.
+    </Note>
+  );
+}
 
 export function PlaceFeedsDialog({ onClose }: { readonly onClose: () => void }) {
   const workbench = useWorkbench();
@@ -145,6 +168,7 @@ export function PlaceFeedsDialog({ onClose }: { readonly onClose: () => void }) 
           {answer?.plan.kind === 'impossible' && 'No plan keeps all of this:'}
           {plan && (isEmpty ? 'No chain and no fed run: nothing to feed.' : `${planVerdict(plan)}.`)}
         </Outcome>
+        {task && <Now />}
         {answer?.plan.kind === 'impossible' && <Reasons reasons={answer.plan.reasons} />}
         {plan && answer?.outlook && !isEmpty && (
           <>

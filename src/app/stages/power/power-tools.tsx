@@ -19,7 +19,7 @@ export function PowerTools() {
   const [isPlacing, setPlacing] = useState(false);
   return (
     <>
-      <span className={css['soft']}>
+      <span className={css['feed-count']}>
         {feeds === 1 ? '1 feed' : `${feeds} feeds`}
         {power.leds.length > 0 && (
           <>

@@ -21,7 +21,9 @@ const Loads = ({ loads, chosen }: { readonly loads: readonly SupplyLoad[]; reado
       <thead>
         <tr>
           <th scope="col">Supply</th>
-          <th scope="col">Carries</th>
+          <th scope="col" data-words>
+            Carries
+          </th>
           <th scope="col">White, A</th>
           <th scope="col">In use, A</th>
           <th scope="col">Needs, A</th>

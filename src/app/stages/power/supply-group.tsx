@@ -58,7 +58,7 @@ function Load({ load, title }: { readonly load: SupplyLoad; readonly title: stri
   const isLimited = useProject(({ power }) => power.limitAmps !== undefined);
   return (
     <Group title={title}>
-      <Derived label={isLimited ? 'Gives, limit kept' : 'Gives, all white'} unit="A">
+      <Derived label={isLimited ? 'With the board, limit kept' : 'With the board, all white'} unit="A">
         {load.drawAmps.toFixed(2)}
       </Derived>
       <Derived label="With a fifth kept free" unit="A">
