@@ -13,6 +13,9 @@ const settledAmps = (value: number): number => Math.round(value * 1e9) / 1e9;
 export interface FusedZone extends ZonePlan {
   readonly fuseAmps: readonly number[];
   readonly fusesAmps: number;
+  /** The least that an LED of it has above its least volts, and the lowest volts of it. */
+  readonly marginVolts: number;
+  readonly lowestVolts: number;
 }
 
 export interface CheckedPlan {
@@ -120,14 +123,20 @@ export function fusedZone(
   if (!fuseAmps) return undefined;
   const fusesAmps = settledAmps(fuseAmps.reduce((sum, amps) => sum + amps, 0));
   if (fusesAmps > zoneRating(model, zone)) return undefined;
+  let marginVolts = Number.POSITIVE_INFINITY;
+  let lowestVolts = Number.POSITIVE_INFINITY;
   for (let condition = copperFactors.length - 1; condition >= 0; condition--) {
     const loads = zoneDrops(model, zone, condition, fuseAmps, room);
     if (!carries(model, zone, fuseAmps, loads)) return undefined;
     const rises = risesOf[condition]!;
-    for (let led = zone.first; led <= zone.last; led++)
-      if (busVolts - room.drops[led]! - rises[led]! < leastVolts[led]! + spareVolts) return undefined;
+    for (let led = zone.first; led <= zone.last; led++) {
+      const volts = busVolts - room.drops[led]! - rises[led]!;
+      lowestVolts = Math.min(lowestVolts, volts);
+      marginVolts = Math.min(marginVolts, volts - leastVolts[led]!);
+    }
+    if (marginVolts < spareVolts) return undefined;
   }
-  return { ...zone, fuseAmps, fusesAmps };
+  return { ...zone, fuseAmps, fusesAmps, marginVolts, lowestVolts };
 }
 
 /** Ground of the whole path: its rises, written to `rises`, and whether its wires and rails carry what returns. */
@@ -172,7 +181,7 @@ export function checkPlan(
   plan: readonly ZonePlan[],
   room: PlanRoom = roomForPlan(model),
 ): CheckedPlan | undefined {
-  const { busVolts, leastVolts, copperFactors } = model.problem;
+  const { copperFactors } = model.problem;
   if (plan.some((zone) => zone.places.length === 0)) return undefined;
   const rises: Float64Array[] = [];
   for (let condition = 0; condition < copperFactors.length; condition++) {
@@ -186,21 +195,10 @@ export function checkPlan(
     zones.push(fused);
   }
   if (!groundIsFused(model, zones)) return undefined;
-  let marginVolts = Number.POSITIVE_INFINITY;
-  let lowestVolts = Number.POSITIVE_INFINITY;
-  for (let condition = 0; condition < copperFactors.length; condition++)
-    for (const zone of zones) {
-      zoneDrops(model, zone, condition, zone.fuseAmps, room);
-      for (let led = zone.first; led <= zone.last; led++) {
-        const volts = busVolts - room.drops[led]! - rises[condition]![led]!;
-        lowestVolts = Math.min(lowestVolts, volts);
-        marginVolts = Math.min(marginVolts, volts - leastVolts[led]!);
-      }
-    }
   return {
     zones,
     feedCount: zones.reduce((sum, zone) => sum + zone.places.length, 0),
-    marginVolts,
-    lowestVolts,
+    marginVolts: Math.min(...zones.map((zone) => zone.marginVolts)),
+    lowestVolts: Math.min(...zones.map((zone) => zone.lowestVolts)),
   };
 }

@@ -41,7 +41,7 @@ export type FeedPlan =
   | { readonly kind: 'impossible'; readonly reasons: readonly PlanReason[] };
 
 export interface PlanOptions {
-  /** How much may be done for all lines together, in LEDs swept over; a hundred million are about a second. */
+  /** How much may be done for all lines together, in LEDs swept over; seventy million are about a second. */
   readonly work?: number;
 }
 

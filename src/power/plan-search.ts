@@ -5,7 +5,7 @@
 // behind could be the worse one. Plans that fail for these are told apart, so that nothing is called impossible on their account.
 import { type CheckedPlan, checkPlan, type FusedZone, zoneDrops } from './plan-check.ts';
 import { feedOhms } from './plan-problem.ts';
-import type { PlanZones } from './plan-zones.ts';
+import type { Fineness, PlanZones } from './plan-zones.ts';
 
 /** The beginning of a plan, up to some stretch, seen at its last LED. */
 interface Beginning {
@@ -32,6 +32,10 @@ export interface SearchTask {
   readonly mostCuts: number;
   /** Beginnings kept at each stretch, by number of feeds. */
   readonly width: number;
+  /** Ways to feed a zone with so many feeds that are tried, the best first. */
+  readonly mostOptions: number;
+  /** How many sets of places these are chosen from. */
+  readonly fineness: Fineness;
   /** Every LED must have its least volts and so much more. */
   readonly marginVolts: number;
   /** Whether beginnings that are no better than another are left out. */
@@ -61,7 +65,10 @@ const isNoWorse = (one: Beginning, than: Beginning): boolean =>
   one.fusesAmps <= than.fusesAmps &&
   one.ratingAmps >= than.ratingAmps;
 
+/** Slack before cuts: a beginning that barely holds seldom goes on. */
 const byPromise = (one: Beginning, other: Beginning): number =>
+  one.feeds - other.feeds || other.slack - one.slack || one.cuts - other.cuts;
+const byWorth = (one: Beginning, other: Beginning): number =>
   one.feeds - other.feeds || one.cuts - other.cuts || other.slack - one.slack;
 
 const nothingYet: Beginning = {
@@ -204,7 +211,7 @@ const isFreeBefore = ({ model }: PlanZones, stretch: number): boolean =>
 /** The plan with the least feeds, then the fewest cuts, then the most volts that it comes upon. */
 export function searchPlans(zones: PlanZones, task: SearchTask): SearchResult {
   const { stretchCount, endsFrom, model } = zones;
-  const { leastBehind, mostFeeds, mostCuts, marginVolts } = task;
+  const { leastBehind, mostFeeds, mostCuts, mostOptions, marginVolts } = task;
   const { joints, places } = model.problem;
   const ratingOf = ({ ratingAmps }: { readonly ratingAmps: number }) => ratingAmps;
   const leastRating = Math.min(...joints.map(ratingOf), ...places.map(ratingOf));
@@ -223,9 +230,9 @@ export function searchPlans(zones: PlanZones, task: SearchTask): SearchResult {
       for (let count = least; count <= most; count++) {
         const room = mostFeeds - leastBehind[b]! - count;
         if (room < fewest) break;
-        const { options, isWhole: areAll } = zones.options(a, b, count);
-        isExhaustive &&= areAll;
-        for (const option of options) {
+        const { options, isWhole: areAll } = zones.options(a, b, count, task.fineness);
+        isExhaustive &&= areAll && options.length <= mostOptions;
+        for (const option of options.slice(0, mostOptions)) {
           ground.take(option, marginVolts);
           for (const beginning of kept) {
             if (beginning.feeds > room) continue;
@@ -249,7 +256,7 @@ function finish(
   whole: Beginning[],
   isExhaustive: boolean,
 ): SearchResult {
-  whole.sort(byPromise);
+  whole.sort(byWorth);
   for (const [index, one] of whole.entries()) {
     if (leavesOut ? index >= mostChecks : zones.work.left <= 0)
       return { plan: undefined, cuts: 0, isExhaustive: false };

@@ -17,13 +17,15 @@ export interface Work {
 }
 
 export interface ZoneOptions {
+  /** Those that leave the zone's LEDs the most volts come first. */
   readonly options: readonly FusedZone[];
   /** Whether all sets of this many places were looked at. */
   readonly isWhole: boolean;
 }
 
 /** So many sets of places are looked at for one zone and number of feeds; beyond, an even choice among the places. */
-const mostSets = 4000;
+const mostSets = { roughly: 300, finely: 6000 } as const;
+export type Fineness = keyof typeof mostSets;
 
 function setCount(from: number, take: number): number {
   let count = 1;
@@ -54,7 +56,7 @@ export class PlanZones {
   readonly stretchCount: number;
   /** For each stretch, where a zone that begins there may end. */
   readonly endsFrom: readonly (readonly number[])[];
-  readonly #known = new Map<number, ZoneOptions>();
+  readonly #known = new Map<number, { readonly found: ZoneOptions; readonly fineness: Fineness }>();
   readonly #hopeless = new Map<number, boolean>();
 
   constructor(model: PlanModel, work: Work) {
@@ -135,12 +137,19 @@ export class PlanZones {
     };
   }
 
-  /** The ways to feed a zone with so many feeds, kept ones among them. */
-  options(a: number, b: number, feedCount: number): ZoneOptions {
+  /** The ways to feed a zone with so many feeds, kept ones among them. What was looked at finely stays known. */
+  options(a: number, b: number, feedCount: number, fineness: Fineness): ZoneOptions {
     const width = this.stretchCount + 1;
     const key = (feedCount * width + a) * width + b;
     const known = this.#known.get(key);
-    if (known) return known;
+    if (known && (known.found.isWhole || known.fineness === 'finely' || fineness === 'roughly'))
+      return known.found;
+    const found = this.#lookFor(a, b, feedCount, mostSets[fineness]);
+    this.#known.set(key, { found, fineness });
+    return found;
+  }
+
+  #lookFor(a: number, b: number, feedCount: number, most: number): ZoneOptions {
     const { places } = this.model.problem;
     const zone = this.zone(a, b);
     const kept = zone.places.filter((index) => places[index]!.isKept);
@@ -148,7 +157,7 @@ export class PlanZones {
     const take = feedCount - kept.length;
     if (take < 0 || take > free.length) return { options: [], isWhole: true };
     let tried = free;
-    while (setCount(tried.length, take) > mostSets) tried = thinned(free, tried.length - 1);
+    while (setCount(tried.length, take) > most) tried = thinned(free, tried.length - 1);
     let isWhole = tried.length === free.length;
     const options: FusedZone[] = [];
     for (const set of setsOf(tried, take)) {
@@ -161,16 +170,15 @@ export class PlanZones {
       const option = fusedZone(this.model, { ...zone, places: chosen }, this.model.leastRises, this.room);
       if (option) options.push(option);
     }
-    const found = { options, isWhole };
-    this.#known.set(key, found);
-    return found;
+    options.sort((one, other) => other.marginVolts - one.marginVolts);
+    return { options, isWhole };
   }
 
   /** No plan feeds this zone with fewer; Infinity where none feeds it at all. */
   leastFeeds(a: number, b: number): number {
     const { least, most } = this.feedCounts(a, b);
     for (let count = least; count <= most; count++) {
-      const { options, isWhole } = this.options(a, b, count);
+      const { options, isWhole } = this.options(a, b, count, 'finely');
       if (options.length > 0 || !isWhole) return count;
     }
     return Number.POSITIVE_INFINITY;

@@ -21,11 +21,16 @@ const told = (plan: FeedPlan): string =>
     : `${plan.feeds.length} feeds, ${plan.lines.every(({ isProved }) => isProved) ? 'proved least' : `at least ${plan.lines.reduce((sum, { least }) => sum + least, 0)}`}, ` +
       `${plan.jumpers.filter(({ power }) => power === 'cut').length} cuts, lowest ${plan.lowestVolts.toFixed(3)} V`;
 
-/** Rows one below the other, all on one data line. */
-function rows(runs: number, leds: number, boardWidthMm: number, railOhmPerMetre = 0.1): Project {
+/** Rows one below the other, all on one data line, as even as may be. */
+function rows(runs: number, ledCount: number, boardWidthMm: number, railOhmPerMetre = 0.1): Project {
   const { project } = buildPanel({
     reel: { boardWidthMm, railOhmPerMetre },
-    lines: [Array.from({ length: runs }, () => ({ leds, jumper: { wire: 'AWG 20', lengthMm: 60 } }))],
+    lines: [
+      Array.from({ length: runs }, (_, run) => ({
+        leds: Math.floor(((run + 1) * ledCount) / runs) - Math.floor((run * ledCount) / runs),
+        jumper: { wire: 'AWG 20', lengthMm: 60 },
+      })),
+    ],
     supply: { volts: 5.1, place: { xMm: 280, yMm: 10 * runs + 100 } },
   });
   return project;
@@ -45,14 +50,14 @@ test('planned feeds', () => {
   for (const places of ['ends', 'anywhere'] as const) {
     planned(`the sample, ${places}`, sample.value, { places });
     for (const [runs, leds] of [
-      [9, 34],
-      [60, 34],
+      [9, 300],
+      [60, 2000],
     ] as const)
       for (const boardWidthMm of [10, 12])
-        for (const mostDropVolts of [0.5, 0.3, 0.25])
+        for (const mostDropVolts of [0.5, 0.3, 0.25, 0.2])
           planned(
-            `${Math.min(2000, runs * leds)} LEDs in ${runs} rows, ${boardWidthMm} mm, drop ${mostDropVolts} V, ${places}`,
-            rows(runs, runs === 60 ? 33 : leds, boardWidthMm),
+            `${leds} LEDs in ${runs} rows, ${boardWidthMm} mm, drop ${mostDropVolts} V, ${places}`,
+            rows(runs, leds, boardWidthMm),
             { places, mostDropVolts, wire: 'AWG 16' },
           );
   }
