@@ -14,18 +14,23 @@ export const levelTone = ({ verdict }: DataLineAdvice['first']): 'good' | 'plain
 /** The nearest coil wiring, if any is drawn. */
 export const nearestCoilMm = ({ coils }: DataLineAdvice): number | undefined => coils[0]?.distanceMm;
 
+/** Nothing where it is too low: that is a finding. */
+function levelInWords({ hasShifter, verdict }: DataLineAdvice['first']): string[] {
+  if (verdict === 'low') return [];
+  if (hasShifter) return ['The buffer of 5 V drives the line; it sits at the board.'];
+  return [
+    verdict === 'unloaded'
+      ? 'Enough for one LED’s input without a buffer; put nothing else on this pin.'
+      : 'Needs no buffer.',
+  ];
+}
+
 /** Sentences for the line, in the order of the wire. */
 export function adviceInWords({ first, lead, resistor, coils, capacitorCount }: DataLineAdvice): string[] {
   const { mostLeadMm, pullDownOhms, capacitorMicrofarads, leastResistorOhms, mostResistorOhms } =
     dataLineParts;
   return [
-    first.hasShifter
-      ? 'The buffer of 5 V drives the line; it sits at the board.'
-      : first.verdict === 'low'
-        ? 'Put a buffer of 5 V with a low threshold (74HCT125 or 74AHCT125) between board and first LED.'
-        : first.verdict === 'unloaded'
-          ? 'Enough for one LED’s input; put nothing else on this pin.'
-          : 'Needs no buffer.',
+    ...levelInWords(first),
     `${resistor.isGiven ? '' : 'Not drawn yet: '}${resistor.ohms} Ω in series at the beginning of the line; ${leastResistorOhms} to ${mostResistorOhms} Ω are usual.`,
     ...(lead === undefined ? [`Keep the lead from the board under ${mostLeadMm} mm, or buffer it.`] : []),
     `Run ground beside the data wire, and ${pullDownOhms / 1000} kΩ from data to ground at the board: the line then stays low while the board starts.`,

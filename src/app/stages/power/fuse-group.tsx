@@ -1,21 +1,19 @@
 // The fuse rule in words: what no fuse protects in some short, each a button that leads to where it can be mended.
 import { useState } from 'react';
-import { conductorName, fuseRuleFindings, shortPlace } from '../../../power/index.ts';
+import { type ConductorCheck, conductorName, fuseRuleFindings, shortPlace } from '../../../power/index.ts';
 import { Button, Buttons, Derived, Group } from '../../fields/index.ts';
 import { causeOf } from '../../workbench/cause.ts';
 import { useFigures, useWorkbench } from '../../workbench/context.ts';
 import css from './power.module.css';
-import { useFuseRule } from './power-advice.ts';
 
 const shownAtFirst = 2;
 
 export function FuseGroup() {
   const workbench = useWorkbench();
   const { compiled, assessment } = useFigures();
-  const rule = useFuseRule();
   const [showsAll, setShowsAll] = useState(false);
   const { project } = compiled;
-  const { panel, feedSizes } = assessment;
+  const { panel, feedSizes, fuseRule: rule } = assessment;
   if (panel.feeds.length === 0) return null;
   const findings = fuseRuleFindings(project, panel, feedSizes, rule);
   const count = rule.violations.length;
@@ -53,19 +51,28 @@ export function FuseGroup() {
   );
 }
 
+function fusesInWords({ fuses, fusesAmps }: ConductorCheck): string {
+  if (!Number.isFinite(fusesAmps)) return 'No fuse that is known';
+  const amps = Number(fusesAmps.toFixed(2));
+  return fuses.length === 1 ? `Only a fuse of ${amps} A` : `${fuses.length} fuses of ${amps} A together`;
+}
+
 /** What this feed's fuse doesn't protect by itself or with others, and what of this feed no fuse protects. */
 export function FuseOfFeed({ index }: { readonly index: number }) {
   const { compiled, assessment } = useFigures();
-  const { violations } = useFuseRule();
   const { project } = compiled;
-  const { panel } = assessment;
-  const own = violations.filter(
+  const { panel, fuseRule } = assessment;
+  const own = fuseRule.violations.filter(
     ({ conductor, fuses }) =>
       fuses.includes(index) ||
       ((conductor.kind === 'feed' || conductor.kind === 'plug') && conductor.index === index),
   );
   if (own.length === 0) return null;
-  const shown = own.slice(0, shownAtFirst);
+  // The worst of each kind.
+  const shown = own.filter(
+    ({ conductor: { kind, polarity } }, at) =>
+      own.findIndex(({ conductor }) => conductor.kind === kind && conductor.polarity === polarity) === at,
+  );
   return (
     <Group title="In a short">
       <ul className={css['told']}>
@@ -73,13 +80,8 @@ export function FuseOfFeed({ index }: { readonly index: number }) {
           const name = conductorName(project, panel, check.conductor);
           return (
             <li key={name}>
-              <p>
-                {Number.isFinite(check.fusesAmps)
-                  ? `Fuses of ${Number(check.fusesAmps.toFixed(2))} A together`
-                  : 'No fuse that is known'}{' '}
-                for {name}, which should carry {Number(check.ratingAmps.toFixed(2))} A: a short at{' '}
-                {shortPlace(project, panel, check.short!)}.
-              </p>
+              {fusesInWords(check)} for {name}, which should carry {Number(check.ratingAmps.toFixed(2))} A: a
+              short at {shortPlace(project, panel, check.short!)}.
             </li>
           );
         })}

@@ -158,7 +158,7 @@ export function OwnSupplyDialog({ onClose }: { readonly onClose: () => void }) {
         {!owned.carriesDark && (
           <Outcome tone="warn">Even dark, the LEDs and the board draw more than it may give.</Outcome>
         )}
-        {limitAmps !== undefined && <Losses limitAmps={limitAmps} />}
+        {isOne && limitAmps !== undefined && <Losses limitAmps={limitAmps} />}
       </Halves>
     </StageDialog>
   );

@@ -23,7 +23,6 @@ import {
 import { FeedsSketch } from './feeds-sketch.tsx';
 import { PlanFields } from './plan-fields.tsx';
 import css from './power.module.css';
-import { useFuseRule } from './power-advice.ts';
 import { wireName } from './wire-choices.ts';
 
 const startPlanner = () => new Worker(new URL('./feed-plan-worker.ts', import.meta.url), { type: 'module' });
@@ -95,22 +94,32 @@ const Jumpers = ({
     </Note>
   );
 
-const Reasons = ({ reasons }: { readonly reasons: readonly PlanReason[] }) => (
-  <ul className={css['reasons']}>
-    {reasons.map(({ message, mend }) => (
-      <li key={message}>
-        <strong>{message}</strong> {mend}
-      </li>
-    ))}
-  </ul>
-);
+/** Reasons that are mended alike stand together. */
+function Reasons({ reasons }: { readonly reasons: readonly PlanReason[] }) {
+  const mends = [...new Set(reasons.map(({ mend }) => mend))];
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a part that scrolls must be reachable by key
+    <section className={css['reasons']} tabIndex={0} aria-label="Why there is no plan">
+      {mends.map((mend) => (
+        <div key={mend}>
+          {reasons
+            .filter((reason) => reason.mend === mend)
+            .map(({ message }) => (
+              <p key={message}>{message}</p>
+            ))}
+          <Note>{mend}</Note>
+        </div>
+      ))}
+    </section>
+  );
+}
 
 const inVolts = (volts: number): string => `${volts.toFixed(2)} V`;
 
 /** What there is before, to compare with. */
 function Now() {
-  const { power } = useFigures();
-  const { violations } = useFuseRule();
+  const { power, assessment } = useFigures();
+  const { violations } = assessment.fuseRule;
   const { feeds, worstCase } = power;
   if (feeds.length === 0) return <Note>Now there is no feed.</Note>;
   const unprotected =

@@ -124,6 +124,9 @@ export function PlanFields({
         </Note>
       )}
       <Forbidden project={project} />
+      {(project.power.moreSupplies ?? []).length > 0 && (
+        <Note>Each data line gets all its feeds from one supply. Spread zones over supplies afterwards.</Note>
+      )}
     </>
   );
 }

@@ -1,10 +1,8 @@
-// What follows from the power that is on screen, worked out once for all who show it: the fuse rule, the data lines, what each supply carries.
+// What follows from the power that is on screen, worked out once for all who show it: the data lines, what each supply carries.
 import {
   type DataLineAdvice,
   dataLineAdvice,
   dataLineFindings,
-  type FuseRule,
-  fuseRule,
   type SupplyLoad,
   solvePanel,
   supplyLoads,
@@ -21,11 +19,6 @@ function once<T>(make: (figures: Figures) => T): (figures: Figures) => T {
     return known.get(figures)!;
   };
 }
-
-const fuseRuleOf = once(
-  ({ compiled: { project, layout }, assessment: { panel, feedSizes } }): FuseRule =>
-    fuseRule(project, layout, panel, feedSizes),
-);
 
 const dataLinesOf = once(
   ({
@@ -44,6 +37,5 @@ const supplyLoadsOf = once(({ compiled: { project }, assessment: { panel } }): r
   supplyLoads(project, panel),
 );
 
-export const useFuseRule = (): FuseRule => fuseRuleOf(useFigures());
 export const useDataLines = () => dataLinesOf(useFigures());
 export const useSupplyLoads = (): readonly SupplyLoad[] => supplyLoadsOf(useFigures());

@@ -61,6 +61,10 @@ function Split({ project }: { readonly project: Project }) {
   const fits = 'supplies' in split;
   // Figures lag an edit: a split of a panel with other feeds must not be put on this one.
   const isCurrent = compiled.project === project;
+  const unfed = panel.zones.flatMap(({ chained, feeds }, zone) =>
+    chained && feeds.length === 0 ? [zone] : [],
+  );
+  const isFed = unfed.length === 0;
   return (
     <Group title="Spread zones over supplies of one size">
       <SelectField
@@ -76,11 +80,16 @@ function Split({ project }: { readonly project: Project }) {
       </Outcome>
       {fits && splitInWords(split).map((words) => <Note key={words}>{words}</Note>)}
       {fits && split.supplies.length > 1 && <Note>{splitCaution}</Note>}
+      {fits && !isFed && (
+        <Outcome tone="warn">
+          Place feeds first: without one, {zonesInWords(unfed)} can have no supply.
+        </Outcome>
+      )}
       {fits && (
         <Buttons>
           <Button
             takesFigures
-            isDisabled={!isCurrent}
+            isDisabled={!isCurrent || !isFed}
             onPress={() => edit('Spread zones over supplies', splitEdit(project, split))}
           >
             {split.supplies.length === 1
