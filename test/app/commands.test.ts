@@ -283,6 +283,11 @@ const editCases: Readonly<Record<string, EditCase>> = {
       ).not.toContain('moon');
     },
   },
+  'feed-keep': {
+    selection: { kind: 'feed', index: 1 },
+    stage: 'power',
+    leaves: () => ({ '/power/feeds/1/isKept': true }),
+  },
   'feed-delete': {
     selection: { kind: 'feed', index: 2 },
     leaves: ({ power }) => ({ '/power/feeds': power.feeds.filter((_, index) => index !== 2) }),

@@ -10,6 +10,7 @@ import {
   splitRun,
   stripById,
 } from '../../panel/index.ts';
+import { feedLengthMm, usualFeedWire } from '../../power/index.ts';
 import { addFeed, limits } from '../../project/index.ts';
 import { chosenRunIds, selectionOfRuns } from '../workbench/selection.ts';
 import type { StageId, ToolId, Workbench } from '../workbench/workbench.ts';
@@ -149,7 +150,9 @@ function pressRun(press: Press, placed: PlacedRun): Begun {
     const led = placed.run.ring ? nearest % placed.run.ledCount : nearest;
     const index = workbench.project.power.feeds.length;
     const within = Math.min(placed.run.ledCount - 1, Math.max(0, led));
-    workbench.edit('Add feed', addFeed({ run: id, led: within, wire: 'AWG 18', lengthMm: 600 }));
+    const place = { run: id, led: within };
+    const lengthMm = feedLengthMm(workbench.project, workbench.state.compiled.layout, place);
+    workbench.edit('Add feed', addFeed({ ...place, wire: usualFeedWire, lengthMm }));
     workbench.select({ kind: 'feed', index });
     workbench.set({ tool: 'select' });
     return undefined;

@@ -1,5 +1,6 @@
 // What can be done with a chosen area, feed, jumper, keep-out, guide, measured distance or game event.
 import {
+  changeFeed,
   deleteArea,
   deleteGameEvent,
   removeFeed,
@@ -68,6 +69,17 @@ export const itemCommands: readonly EditCommand[] = [
     edit: removeFeed(index),
     selection: nothing,
   })),
+  selectionCommand(
+    'feed',
+    { id: 'feed-keep', label: 'Keep feed, or let planning move it', keys: ['K'] },
+    ({ index }, { history }) => {
+      const isKept = history.project.power.feeds[index]!.isKept ?? false;
+      return {
+        label: isKept ? 'Let planning move this feed' : 'Keep this feed',
+        edit: changeFeed(index, { isKept: isKept ? undefined : true }),
+      };
+    },
+  ),
   selectionCommand(
     'jumper',
     { id: 'jumper-power', label: 'Cut or carry +5 V', keys: ['X'] },

@@ -89,6 +89,7 @@ const toolRows: readonly {
   { id: 'measure', label: 'Measure', key: 'M', stages: ['panel', 'runs'] },
   { id: 'draw-keep-out', label: 'Draw a keep-out', key: 'N', stages: ['panel'] },
   { id: 'true-scale', label: 'Draw a measured distance', key: 'Y', stages: ['panel'] },
+  { id: 'add-feed', label: 'Add a feed', key: 'I', stages: ['power'] },
 ];
 
 const tools = toolRows.map(
