@@ -47,11 +47,18 @@ export interface PlanOptions {
 
 const usualWork = 3e8;
 
-/** The same system of wires, no thicker, the given one first. */
+/** What a feed's wire should carry at least, A: thinner ones than AWG 22 or 0.5 mm2 break where they are soldered (common practice, no source). */
+const leastFeedWireAmps = 3;
+
+/** The same system of wires, no thicker, the given one first, and none that is too thin to last. */
 const noThicker = (wire: Wire): Wire[] =>
   wires
     .filter(
-      ({ id, ohmPerKm }) => id.startsWith('AWG') === wire.id.startsWith('AWG') && ohmPerKm >= wire.ohmPerKm,
+      ({ id, ohmPerKm, designAmps }) =>
+        id === wire.id ||
+        (id.startsWith('AWG') === wire.id.startsWith('AWG') &&
+          ohmPerKm > wire.ohmPerKm &&
+          designAmps >= leastFeedWireAmps),
     )
     .sort((a, b) => a.ohmPerKm - b.ohmPerKm);
 
