@@ -53,7 +53,7 @@ describe('spreading zones over supplies', () => {
       expect(drawAmps).toBeCloseTo(split.supplies[index]!.loadAmps, 9);
     }
     // No zone hangs on two supplies, and none on no one.
-    expect(loads.flatMap(({ zones }) => zones).sort()).toEqual([...panel.zones.keys()]);
+    expect(loads.flatMap(({ zones }) => zones).sort((a, b) => a - b)).toEqual([...panel.zones.keys()]);
   });
 
   test('one large supply takes the further ones away again', () => {
@@ -77,9 +77,13 @@ describe('spreading zones over supplies', () => {
     expect(zonesInWords([0, 1, 4])).toBe('zones 1, 2 and 5');
     expect(splitInWords(split)[0]).toContain('and the board');
     expect(splitInWords(split)).toHaveLength(2);
-    expect(whyNoSplit({ reason: 'zone-too-large', zones: [1] })).toBe('too small for zone 2');
-    expect(whyNoSplit({ reason: 'zone-too-large', zones: [] })).toBe('too small for the board');
-    expect(whyNoSplit({ reason: 'too-many-supplies', supplyCount: 11 })).toBe('it would take 11');
+    expect(zonesInWords([0, 1, 2, 3, 6, 8, 9])).toBe('zones 1 to 4, 7, 9 and 10');
+    expect(zonesInWords([...Array(40).keys()])).toBe('zones 1 to 40');
+    expect(whyNoSplit({ reason: 'zone-too-large', zones: [1] }, 10)).toMatch(
+      /^10 A are too few for zone 2\./,
+    );
+    expect(whyNoSplit({ reason: 'zone-too-large', zones: [] }, 10)).toBe('10 A are too few for the board.');
+    expect(whyNoSplit({ reason: 'too-many-supplies', supplyCount: 11 }, 10)).toMatch(/^11 of 10 A are more/);
   });
 });
 

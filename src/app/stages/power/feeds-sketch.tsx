@@ -12,6 +12,8 @@ const corners = (points: readonly PointMm[]): string =>
 
 /** Of the panel's longer side. */
 const markShare = 0.014;
+/** More names would cover each other; the table has them. */
+const mostNames = 24;
 
 export const FeedsSketch = memo(function FeedsSketch({
   outlook: { project, layout },
@@ -21,6 +23,7 @@ export const FeedsSketch = memo(function FeedsSketch({
   const { widthMm, heightMm, keepOuts = [] } = project.panel;
   const size = Math.max(widthMm, heightMm) * markShare;
   const supplies = [undefined, ...(project.power.moreSupplies ?? []).map(({ id }) => id)];
+  const isNamed = project.power.feeds.length <= mostNames;
   const places = supplies.map((id) => supplyPlace(project, id));
   // The supply may sit beside the panel.
   const left = Math.min(0, ...places.map(({ xMm }) => xMm - 2 * size));
@@ -29,7 +32,7 @@ export const FeedsSketch = memo(function FeedsSketch({
   const bottom = Math.max(heightMm, ...places.map(({ yMm }) => yMm + 2 * size));
   return (
     <svg
-      className={dialogCss['sketch']}
+      className={`${dialogCss['sketch']} ${css['feeds-sketch']}`}
       viewBox={`${left} ${top} ${right - left} ${bottom - top}`}
       role="img"
       aria-label="Zones and feeds as they would be"
@@ -69,16 +72,18 @@ export const FeedsSketch = memo(function FeedsSketch({
               className={css['feed-place']}
               points={`${x - size},${y} ${x},${y - size} ${x + size},${y} ${x},${y + size}`}
             />
-            <text
-              className={css['feed-name']}
-              // Inwards, so that none is cut off at the edge.
-              textAnchor={x > widthMm / 2 ? 'end' : 'start'}
-              x={x > widthMm / 2 ? x - 1.4 * size : x + 1.4 * size}
-              y={y + 0.8 * size}
-              fontSize={2.2 * size}
-            >
-              F{index + 1}
-            </text>
+            {isNamed && (
+              <text
+                className={css['feed-name']}
+                // Inwards, so that none is cut off at the edge.
+                textAnchor={x > widthMm / 2 ? 'end' : 'start'}
+                x={x > widthMm / 2 ? x - 1.4 * size : x + 1.4 * size}
+                y={y + 0.8 * size}
+                fontSize={2.2 * size}
+              >
+                F{index + 1}
+              </text>
+            )}
           </g>
         );
       })}

@@ -78,6 +78,9 @@ const PlanTable = ({
   </section>
 );
 
+/** More are seen better in the picture. */
+const mostJumpers = 8;
+
 const Jumpers = ({
   project,
   title,
@@ -90,7 +93,11 @@ const Jumpers = ({
   changes.length > 0 && (
     <Note>
       {title}:{' '}
-      {changes.map(({ from, to }) => `${nameOf(project, from)} to ${nameOf(project, to)}`).join(', ')}.
+      {changes
+        .slice(0, mostJumpers)
+        .map(({ from, to }) => `${nameOf(project, from)} to ${nameOf(project, to)}`)
+        .join(', ')}
+      {changes.length > mostJumpers && ` and ${changes.length - mostJumpers} more`}.
     </Note>
   );
 

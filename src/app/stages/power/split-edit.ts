@@ -26,21 +26,31 @@ export function splitEdit({ power }: Project, split: SupplySplit): Edit {
   ]);
 }
 
-/** "zones 1, 2 and 5". */
+/** "zones 1, 2 and 5", "zones 1 to 40". */
 export function zonesInWords(zones: readonly number[]): string {
-  const numbers = zones.map((zone) => zone + 1);
-  if (numbers.length === 0) return 'no zone';
-  if (numbers.length === 1) return `zone ${numbers[0]}`;
-  return `zones ${numbers.slice(0, -1).join(', ')} and ${numbers.at(-1)}`;
+  if (zones.length === 0) return 'no zone';
+  const stretches: [number, number][] = [];
+  for (const zone of zones) {
+    const last = stretches.at(-1);
+    if (last && zone === last[1] + 1) last[1] = zone;
+    else stretches.push([zone, zone]);
+  }
+  const parts = stretches.flatMap(([from, to]) => {
+    if (to === from) return [`${from + 1}`];
+    return to === from + 1 ? [`${from + 1}`, `${to + 1}`] : [`${from + 1} to ${to + 1}`];
+  });
+  const listed = parts.length === 1 ? parts[0] : `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`;
+  return `${zones.length === 1 ? 'zone' : 'zones'} ${listed}`;
 }
 
-/** Why no number of supplies of that size will do. */
-export const whyNoSplit = (none: NoSplit): string =>
-  none.reason === 'too-many-supplies'
-    ? `it would take ${none.supplyCount}`
-    : none.zones.length === 0
-      ? 'too small for the board'
-      : `too small for ${zonesInWords(none.zones)}`;
+/** Why no number of supplies of that size will do, and what would. */
+export function whyNoSplit(none: NoSplit, sizeAmps: number): string {
+  if (none.reason === 'too-many-supplies')
+    return `${none.supplyCount} of ${sizeAmps} A are more than a project holds. Take a larger size.`;
+  return none.zones.length === 0
+    ? `${sizeAmps} A are too few for the board.`
+    : `${sizeAmps} A are too few for ${zonesInWords(none.zones)}. Take a larger size, or divide by cut + jumpers.`;
+}
 
 /** "Supply 1: zones 1 and 2, and the board, 5.20 A". */
 export const splitInWords = ({ supplies }: SupplySplit): string[] =>

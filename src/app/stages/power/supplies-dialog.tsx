@@ -55,9 +55,17 @@ function Split({ project }: { readonly project: Project }) {
   const { compiled, assessment } = useFigures();
   const { panel } = assessment;
   const sizes = supplyAmps[supplyKind(project.power.supply.volts)];
-  const [wanted, setWanted] = useState<number>(sizes[0]!);
-  const size = sizes.includes(wanted) ? wanted : sizes[0]!;
-  const split = useMemo(() => splitOverSupplies(compiled.project, panel, size), [compiled, panel, size]);
+  const [wanted, setWanted] = useState<number>();
+  const splits = useMemo(
+    () => new Map(sizes.map((amps) => [amps, splitOverSupplies(compiled.project, panel, amps)])),
+    [compiled, panel, sizes],
+  );
+  // The smallest that will do, until another is chosen.
+  const size =
+    sizes.find((amps) => amps === wanted) ??
+    sizes.find((amps) => 'supplies' in splits.get(amps)!) ??
+    sizes.at(-1)!;
+  const split = splits.get(size)!;
   const fits = 'supplies' in split;
   // Figures lag an edit: a split of a panel with other feeds must not be put on this one.
   const isCurrent = compiled.project === project;
@@ -76,7 +84,7 @@ function Split({ project }: { readonly project: Project }) {
       <Outcome tone={fits ? 'plain' : 'warn'}>
         {fits
           ? `${split.supplies.length === 1 ? 'One carries all' : `${split.supplies.length} of them`}, ${split.isProvedLeast ? 'proved least' : 'the best found'}. All white, a fifth of each kept free.`
-          : `None of ${size} A: ${whyNoSplit(split)}. More zones, by cut + jumpers, take smaller supplies.`}
+          : whyNoSplit(split, size)}
       </Outcome>
       {fits && splitInWords(split).map((words) => <Note key={words}>{words}</Note>)}
       {fits && split.supplies.length > 1 && <Note>{splitCaution}</Note>}
