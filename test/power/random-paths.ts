@@ -30,10 +30,11 @@ export function diceOf(seed: number): Dice {
 
 export const mostCandidates = 12;
 
-export function randomPath(seed: number): PlanProblem {
+/** @param runCount how many runs; 1 to 5 where absent */
+export function randomPath(seed: number, runCount?: number): PlanProblem {
   const dice = diceOf(seed);
   for (let i = 0; i < 5; i++) dice.next();
-  const runs = Array.from({ length: dice.whole(1, 5) }, () => dice.whole(2, 8));
+  const runs = Array.from({ length: runCount ?? dice.whole(1, 5) }, () => dice.whole(2, 8));
   const boardWidthMm = dice.pick([10, 12]);
   const pitchOhms = (dice.pick([0.02, 0.1, 0.25, 1]) * dice.between(0.7, 1.3)) / dice.pick([15, 30]);
   const milliamps = dice.pick([20, 60, 100, 200]) * dice.between(0.7, 1.2);
@@ -71,7 +72,7 @@ export function randomPath(seed: number): PlanProblem {
   const kept = dice.chance(0.2) ? dice.whole(1, 2) : 0;
   const places = candidates
     .filter(() => dice.chance(0.92))
-    .slice(0, mostCandidates)
+    .slice(0, runCount === undefined ? mostCandidates : undefined)
     .map(({ led, isInside }, index): PlanPlace => {
       const isKept = index < kept;
       return {
