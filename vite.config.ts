@@ -49,6 +49,18 @@ function fileValidators(): Plugin {
   };
 }
 
+/** Parts of the PDF library for web pages and drawings, which it would load if it were asked to print such; nothing asks. */
+const unusedByPdf: ReadonlySet<string> = new Set(['html2canvas', 'canvg', 'dompurify']);
+
+function withoutUnused(): Plugin {
+  return {
+    name: 'without-unused',
+    enforce: 'pre',
+    resolveId: (id) => (unusedByPdf.has(id) ? '\0unused-by-pdf' : undefined),
+    load: (id) => (id === '\0unused-by-pdf' ? 'export default undefined;' : undefined),
+  };
+}
+
 export const contentSecurityPolicy = [
   "default-src 'self'",
   "script-src 'self' 'wasm-unsafe-eval'",
@@ -64,7 +76,7 @@ export const contentSecurityPolicy = [
 ].join('; ');
 
 export default defineConfig({
-  plugins: [fileValidators(), react()],
+  plugins: [fileValidators(), withoutUnused(), react()],
   worker: { format: 'es', plugins: () => [fileValidators()] },
   build: { target: 'es2023', assetsInlineLimit: 0 },
   preview: {

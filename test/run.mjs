@@ -22,6 +22,7 @@ const needs = [
   { program: 'wasm-ld', package: 'lld' },
   { program: process.env.CHROMIUM ?? 'chromium', package: 'chromium' },
   { program: 'ngspice', package: 'ngspice' },
+  { program: 'pdftotext', package: 'poppler-utils' },
   { file: '/usr/lib/python3/dist-packages/ezdxf/__init__.py', package: 'python3-ezdxf' },
 ];
 

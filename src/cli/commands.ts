@@ -24,7 +24,7 @@ import { parseOptions, required, showId, wholeNumber } from './options.ts';
 import { paint } from './paint.ts';
 import { picture } from './picture.ts';
 import { type Context, lastFrameOf, playerFor, statusOf, tooLarge } from './shared.ts';
-import { readTemplates } from './templates.ts';
+import { readSheetWriter, readTemplates } from './templates.ts';
 
 export interface Command {
   readonly name: string;
@@ -175,7 +175,8 @@ async function exportFolder(args: readonly string[], { console, root }: Context)
   const earlier = inspectTarget(folder);
   const templates = readTemplates(root);
   const flashes = await findFlashes(project, examine(project, templates), root);
-  const { files, report } = planExport(project, templates, sha256, {
+  const tools = { sha256, writeSheet: await readSheetWriter(root) };
+  const { files, report } = planExport(project, templates, tools, {
     start,
     ...(flashes && { flashes }),
     ...(earlier?.ownCode === undefined ? {} : { ownCode: earlier.ownCode }),
@@ -233,7 +234,7 @@ export const commands: readonly Command[] = [
   {
     name: 'export',
     usage: 'export FILE --out DIR [--start SHOW]',
-    help: 'sketch, ready-to-flash program, workshop drawing and lists, report',
+    help: 'sketch, ready-to-flash program, workshop drawing and lists, build sheet, report',
     run: exportFolder,
   },
   { name: 'schema', usage: 'schema', help: "the project file's JSON Schema", run: schema },

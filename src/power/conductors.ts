@@ -1,6 +1,6 @@
-// Currents along the rails as a builder follows them: what passes each LED on + and on ground. Not here: the solution itself.
+// Currents and losses as a builder follows them: what passes each LED on + and on ground, what a feed loses. Not here: the solution itself.
 import type { SolvedCase } from './assessment.ts';
-import type { PanelNetwork } from './panel-network.ts';
+import type { ConductorPair, PanelNetwork } from './panel-network.ts';
 import { along } from './sizing.ts';
 
 export interface AlongRails {
@@ -32,4 +32,15 @@ export function conductorsAt(
   const { plusAmps, groundAmps } = currentsAlong(panel, solved);
   const most = (amps: Float64Array) => Math.max(Math.abs(amps[led - 1] ?? 0), Math.abs(amps[led] ?? 0));
   return { plusAmps: most(plusAmps), groundAmps: most(groundAmps) };
+}
+
+/** What both wires of a feed lose, volts: plug and, where the project names its kind, fuse included. */
+export function feedLossVolts(
+  { network }: PanelNetwork,
+  { linkAmps }: Pick<SolvedCase, 'linkAmps'>,
+  { plus, ground }: ConductorPair,
+): number {
+  const lossOf = (link: number | undefined): number =>
+    link === undefined ? 0 : Math.abs(linkAmps[link]!) * network.links[link]!.ohms;
+  return lossOf(plus) + lossOf(ground);
 }

@@ -2,7 +2,8 @@
 import { runTitle } from '../panel/index.ts';
 import type { Finding, Project } from '../project/index.ts';
 import type { PowerAssessment } from './assessment.ts';
-import { type FeedSize, settled } from './sizing.ts';
+import { ampsFigure, voltsFigure } from './rounding.ts';
+import type { FeedSize } from './sizing.ts';
 import type { Zone } from './zones.ts';
 
 export type Texts = Pick<Finding, 'message' | 'mend'>;
@@ -17,9 +18,8 @@ export const finding = (
 ): Finding => ({ severity, code, at, message, mend });
 
 /** At most one decimal more than people buy by: "12", "7.5", "0.62". */
-export const amps = (value: number): string => `${Number(value.toFixed(2))} A`;
-/** Rounded down, so that a value under a limit never reads like the limit. */
-export const volts = (value: number): string => `${(Math.floor(settled(value * 100)) / 100).toFixed(2)} V`;
+export const amps = (value: number): string => `${Number(ampsFigure(value))} A`;
+export const volts = (value: number): string => `${voltsFigure(value)} V`;
 export const runNames = (zone: Zone): string => {
   const names = zone.runs.slice(0, 3).map((placed) => `"${runTitle(placed.run)}"`);
   const more = zone.runs.length - names.length;

@@ -30,6 +30,7 @@ export * from './plan-wires.ts';
 export * from './plan-zones.ts';
 export * from './rail-ratings.ts';
 export * from './report.ts';
+export * from './rounding.ts';
 export * from './sizing.ts';
 export * from './starved.ts';
 export * from './summary.ts';

@@ -10,8 +10,10 @@ import {
   reportPath,
 } from '../board/index.ts';
 import type { Layout } from '../panel/index.ts';
-import { type PowerSummary, powerSummary } from '../power/index.ts';
+import { assessPower, type PowerSummary, powerSummary } from '../power/index.ts';
 import type { Finding, Project } from '../project/index.ts';
+import { buildSheetContent } from './build-sheet.ts';
+import type { WriteSheet } from './build-sheet-pdf.ts';
 import { cutList, cutListCsv } from './cut-list.ts';
 import { backingSvg } from './drawing.ts';
 import { wireList, wireListCsv } from './wire-list.ts';
@@ -38,7 +40,15 @@ export interface ExportPlan {
   readonly report: ExportReport;
 }
 
-export type Sha256 = (bytes: Uint8Array) => string;
+/** What the caller brings, since the layers below it have no such functions. */
+export interface ExportTools {
+  /** Hash of a file's bytes as lower-case hex. */
+  readonly sha256: (bytes: Uint8Array) => string;
+  /** The build sheet as PDF (build-sheet-pdf.ts). */
+  readonly writeSheet: WriteSheet;
+}
+
+export const buildSheetPath = 'build-sheet.pdf';
 
 /** What the workshop needs; nothing where there is no run to lay. No error of a program keeps wood from being cut. */
 function workshopFiles(project: Project, layout: Layout): Map<string, string> {
@@ -51,13 +61,13 @@ function workshopFiles(project: Project, layout: Layout): Map<string, string> {
 }
 
 /**
- * Plans an export: report always, workshop files where there are runs, sketch and ready-to-flash program unless an error would make them untrue.
- * @param sha256 hash of a file's bytes as lower-case hex; given by the caller, since the layers below it have no such function
+ * Plans an export: report and build sheet always, workshop files where there are runs, sketch and ready-to-flash program unless an error would make them
+ * untrue.
  */
 export function planExport(
   project: Project,
   templates: FirmwareTemplates,
-  sha256: Sha256,
+  { sha256, writeSheet }: ExportTools,
   options: ExportOptions = {},
 ): ExportPlan {
   const { examination, start, files: firmware } = planFirmware(project, templates, options);
@@ -65,18 +75,24 @@ export function planExport(
   const workshop = [...workshopFiles(project, examination.layout)].map(
     ([path, text]): [string, Uint8Array] => [path, encoder.encode(text)],
   );
-  const files = new Map([...firmware, ...workshop].sort(([a], [b]) => (a < b ? -1 : 1)));
+  const { layout } = examination;
+  const assessment = assessPower(project, layout);
+  const sheet: [string, Uint8Array] = [
+    buildSheetPath,
+    writeSheet(buildSheetContent(project, layout, assessment)),
+  ];
+  const files = new Map([...firmware, ...workshop, sheet].sort(([a], [b]) => (a < b ? -1 : 1)));
   const report: ExportReport = {
     board: project.board.id,
     start,
-    ledCount: examination.layout.wireLeds.length,
+    ledCount: layout.wireLeds.length,
     sram: examination.budget?.sram ?? null,
     flash: examination.budget?.flash ?? null,
     frameMs: examination.frameMs,
     framesPerSecond: Object.fromEntries(
       [...examination.speed.framesPerSecond].map(([show, fps]) => [show, Math.round(fps * 10) / 10]),
     ),
-    power: powerSummary(project, examination.layout),
+    power: powerSummary(project, layout, assessment),
     findings: byGravity([...examination.findings, ...(options.flashes ?? [])]),
     ...(options.flashes && {
       flashes: {

@@ -54,7 +54,8 @@ export interface WireList {
 const stepMm = 5;
 /** Far below what anyone can cut: keeps a length of exactly 40 from becoming 45 by the last digit. */
 const roundingMm = 1e-6;
-const roundedUp = (mm: number): number => Math.ceil((mm - roundingMm) / stepMm) * stepMm;
+/** What to cut for a wire of this length. */
+export const wireCutMm = (mm: number): number => Math.ceil((mm - roundingMm) / stepMm) * stepMm;
 
 export function wireList(project: Project, layout: Layout): WireList {
   const numbers = new Map(numberedRuns(layout).map(({ placed, number }) => [placed.run.id, number]));
@@ -68,7 +69,7 @@ export function wireList(project: Project, layout: Layout): WireList {
         pin: pin ?? null,
         to: end(run),
         wire: jumper?.wire ?? defaultJumperWire,
-        lengthMm: jumper?.lengthMm === undefined ? null : roundedUp(jumper.lengthMm),
+        lengthMm: jumper?.lengthMm === undefined ? null : wireCutMm(jumper.lengthMm),
       };
     }),
     jumpers: layout.lines.flatMap((line) =>
@@ -78,14 +79,14 @@ export function wireList(project: Project, layout: Layout): WireList {
         to: end(to.run.id),
         power,
         wire,
-        lengthMm: roundedUp(lengthMm),
+        lengthMm: wireCutMm(lengthMm),
       })),
     ),
     feeds: powerReport(project, layout).feeds.map(({ run, led, wire, lengthMm, fuseAmps }) => ({
       to: end(run),
       led,
       wire,
-      lengthMm: roundedUp(lengthMm),
+      lengthMm: wireCutMm(lengthMm),
       fuseAmps,
     })),
   };

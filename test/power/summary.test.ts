@@ -1,10 +1,9 @@
 // The power on one page: figures worked out by hand, and the same numbers wherever they are given out.
 import { describe, expect, test } from 'vitest';
-import { sha256 } from '../../src/cli/earlier-export.ts';
 import { layOut } from '../../src/panel/index.ts';
 import { powerReport, powerSummary } from '../../src/power/index.ts';
 import { planExport, wireList } from '../../src/workshop/index.ts';
-import { sample, samples, templates } from '../support/lamploom.ts';
+import { exportTools, sample, samples, templates } from '../support/lamploom.ts';
 import { buildPanel } from './build-project.ts';
 import { expectClose } from './expect-volts.ts';
 
@@ -54,7 +53,7 @@ test.each(samples)('%s: report, wire list and the command line have the same num
   const project = sample(name);
   const layout = layOut(project);
   const report = powerReport(project, layout);
-  const exported = planExport(project, templates, sha256).report.power;
+  const exported = planExport(project, templates, exportTools).report.power;
   expect(exported.worstCase).toEqual(report.worstCase);
   expect(exported.feeds).toEqual(report.feeds);
   expect(exported.supply).toEqual(report.supply);

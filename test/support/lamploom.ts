@@ -3,13 +3,14 @@ import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { examine, type FirmwareTemplates } from '../../src/board/index.ts';
 import { sha256 } from '../../src/cli/earlier-export.ts';
-import { readTemplates } from '../../src/cli/templates.ts';
+import { readSheetWriter, readTemplates } from '../../src/cli/templates.ts';
 import { Player } from '../../src/lampshow/index.ts';
 import { type Project, problemLine, readProject } from '../../src/project/index.ts';
-import { planExport } from '../../src/workshop/index.ts';
+import { type ExportTools, planExport } from '../../src/workshop/index.ts';
 
 export const root = resolve(import.meta.dirname, '../..');
 export const templates: FirmwareTemplates = readTemplates(root);
+export const exportTools: ExportTools = { sha256, writeSheet: await readSheetWriter(root) };
 export const loadPlayer = (): Promise<Player> =>
   Player.load(readFileSync(`${root}/firmware-templates/prebuilt/player.wasm`));
 
@@ -27,7 +28,7 @@ export function sample(name: Sample): Project {
 
 /** The files of an export as texts, by path. */
 export function exportedTexts(project: Project, start?: string): Map<string, string> {
-  const { files } = planExport(project, templates, sha256, start === undefined ? {} : { start });
+  const { files } = planExport(project, templates, exportTools, start === undefined ? {} : { start });
   return new Map([...files].map(([path, bytes]) => [path, new TextDecoder().decode(bytes)]));
 }
 

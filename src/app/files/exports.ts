@@ -2,6 +2,7 @@
 import { zipSync } from 'fflate';
 import type { FirmwareTemplates } from '../../board/index.ts';
 import type { Finding, Project } from '../../project/index.ts';
+import type { WriteSheet } from '../../workshop/build-sheet-pdf.ts';
 import { type ExportPlan, planExport } from '../../workshop/index.ts';
 
 async function sha256(bytes: Uint8Array): Promise<string> {
@@ -9,22 +10,32 @@ async function sha256(bytes: Uint8Array): Promise<string> {
   return [...new Uint8Array(digest)].map((byte) => byte.toString(16).padStart(2, '0')).join('');
 }
 
-/** The browser hashes only in its own time, and the plan wants hashes at once: so it is made twice, first to learn what to hash. */
+/**
+ * The browser hashes only in its own time, and the plan wants hashes at once: so it is made twice, first to learn what to hash. The sheet is written
+ * once, the same for both.
+ */
 export async function exportPlan(
   project: Project,
   templates: FirmwareTemplates,
+  writeSheet: WriteSheet,
   flashes?: readonly Finding[],
 ): Promise<ExportPlan> {
   const inputs: Uint8Array[] = [];
   const options = flashes ? { flashes } : {};
+  let sheet: Uint8Array | undefined;
+  const writeOnce: WriteSheet = (content) => {
+    sheet ??= writeSheet(content);
+    return sheet;
+  };
   const note = (bytes: Uint8Array) => {
     inputs.push(bytes);
     return '';
   };
-  planExport(project, templates, note, options);
+  planExport(project, templates, { sha256: note, writeSheet: writeOnce }, options);
   const hashes = await Promise.all(inputs.map(sha256));
   let next = 0;
-  return planExport(project, templates, () => hashes[next++]!, options);
+  const hashOfNext = () => hashes[next++]!;
+  return planExport(project, templates, { sha256: hashOfNext, writeSheet: writeOnce }, options);
 }
 
 /** Zip keeps local time: noon of its first day is that day in every time zone. */
@@ -37,6 +48,7 @@ export const mediaTypes: Readonly<Record<string, string>> = {
   svg: 'image/svg+xml',
   csv: 'text/csv',
   json: 'application/json',
+  pdf: 'application/pdf',
   hex: 'text/plain',
   ino: 'text/plain',
   h: 'text/plain',

@@ -183,10 +183,10 @@ function Save() {
         <Button tone="main" isDisabled={!hasProgram} onPress={() => save.one(hexPath)}>
           Save .hex
         </Button>
-        <Button isDisabled={!hasProgram} onPress={() => save.zip('sketch/', '-sketch')}>
+        <Button isDisabled={!hasProgram} onPress={() => save.zip(['sketch/'], '-sketch')}>
           Save sketch
         </Button>
-        <Button isDisabled={!plan} onPress={() => save.zip('', '')}>
+        <Button isDisabled={!plan} onPress={() => save.zip([''], '')}>
           Save everything
         </Button>
       </Buttons>

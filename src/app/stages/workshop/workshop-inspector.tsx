@@ -1,5 +1,5 @@
 // What the drawing assumes, and the files to take away.
-import { channelDepthMm, channels, clearanceMm, endRoomMm } from '../../../workshop/index.ts';
+import { buildSheetPath, channelDepthMm, channels, clearanceMm, endRoomMm } from '../../../workshop/index.ts';
 import { Button, Buttons, Cautions, Derived, Group, InspectorTitle } from '../../fields/index.ts';
 import { baseName } from '../../files/exports.ts';
 import { useExport, useSaveExport } from '../../files/use-export.ts';
@@ -22,7 +22,9 @@ export function WorkshopInspector() {
   const save = useSaveExport();
   const all = channels(layout);
   const widths = [...new Set(all.map((channel) => channel.widthMm.toFixed(1)))];
-  const files = [...(plan?.files ?? [])].filter(([path]) => path.startsWith(folder));
+  const files = [...(plan?.files ?? [])].filter(
+    ([path]) => path === buildSheetPath || path.startsWith(folder),
+  );
   return (
     <>
       <InspectorTitle title="Workshop">
@@ -55,7 +57,11 @@ export function WorkshopInspector() {
           ))}
         </ul>
         <Buttons>
-          <Button tone="main" isDisabled={files.length === 0} onPress={() => save.zip(folder, '-workshop')}>
+          <Button
+            tone="main"
+            isDisabled={files.length === 0}
+            onPress={() => save.zip([buildSheetPath, folder], '-workshop')}
+          >
             Save all files
           </Button>
         </Buttons>
