@@ -45,7 +45,7 @@ export interface PlanOptions {
   readonly work?: number;
 }
 
-const usualWork = 3e8;
+const usualWork = 1.5e8;
 
 /** What a feed's wire should carry at least, A: thinner ones than AWG 22 or 0.5 mm2 break where they are soldered (common practice, no source). */
 const leastFeedWireAmps = 3;
