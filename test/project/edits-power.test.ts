@@ -65,14 +65,14 @@ const cases: readonly EditCase[] = [
     fact: 'takes one of several away',
     on: 'midnight-carnival',
     edit: edits.removeFeed(2),
-    leaves: (before) => ({ '/power/feeds': before.power.feeds.filter((one) => one.run !== 'tent-3') }),
+    leaves: (before) => ({ '/power/feeds': before.power.feeds.filter((one) => one.run !== 'tower-1') }),
   },
   {
     name: 'changeFeed',
     fact: 'moves it to another LED and leaves its wire',
     on: 'midnight-carnival',
-    edit: edits.changeFeed(4, { led: 32, lengthMm: 600 }),
-    leaves: () => ({ '/power/feeds/4/led': 32, '/power/feeds/4/lengthMm': 600 }),
+    edit: edits.changeFeed(5, { led: 32, lengthMm: 600 }),
+    leaves: () => ({ '/power/feeds/5/led': 32, '/power/feeds/5/lengthMm': 600 }),
   },
   {
     name: 'changeFeed',
