@@ -220,8 +220,16 @@ describe('[WRK9] the wire list', () => {
   test.each(samples)('%s: feeds have the wire, length and fuse of the file', (name) => {
     const project = sample(name);
     const { feeds } = wireListOf(project);
-    expect(feeds.map(({ to, led, wire, lengthMm, fuseAmps }) => [to.run, led, wire, lengthMm, fuseAmps])).toEqual(
-      project.power.feeds.map(({ run, led, wire, lengthMm, fuseAmps }) => [run, led, wire, lengthMm, fuseAmps]),
+    expect(
+      feeds.map(({ to, led, wire, lengthMm, fuseAmps }) => [to.run, led, wire, lengthMm, fuseAmps]),
+    ).toEqual(
+      project.power.feeds.map(({ run, led, wire, lengthMm, fuseAmps }) => [
+        run,
+        led,
+        wire,
+        lengthMm,
+        fuseAmps,
+      ]),
     );
   });
 
