@@ -1,15 +1,18 @@
 // The board's own supply: what it draws, and which voltage it gets while the strips are all white.
 import type { Wire } from '../catalogue/index.ts';
-import type { Project } from '../project/index.ts';
+import type { Controller, Project } from '../project/index.ts';
 import type { PanelNetwork } from './panel-network.ts';
 import { wireById, wireOhms } from './supplies.ts';
 
 /** Below this an ATmega at 16 MHz is outside its data sheet's safe operating area (4.5 to 5.5 V; from memory of the data sheet). */
 export const controllerFloorVolts = 4.5;
-/** Board with its chip, regulator and lamps (common practice, no source). */
-const usualMilliamps = 50;
-const usualWire = 'AWG 20';
-const usualLengthMm = 500;
+/** Where the project says nothing. 50 mA: board with its chip, regulator and lamps (common practice, no source). */
+export const usualController = {
+  from: 'supply',
+  milliamps: 50,
+  wire: 'AWG 20',
+  lengthMm: 500,
+} as const satisfies Controller;
 /** A supply of more than that is no 5 V supply: the board then hangs on a regulator of its own, which this knows nothing of. */
 const mostDirectVolts = 6;
 
@@ -22,7 +25,7 @@ export interface ControllerPower {
 
 /** What the board draws from the first supply; 0 where it runs from USB or behind a regulator from 12 V. */
 export function controllerAmps({ power }: Pick<Project, 'power'>): number {
-  const { from = 'supply', milliamps = usualMilliamps } = power.controller ?? {};
+  const { from, milliamps } = { ...usualController, ...power.controller };
   return from === 'supply' && power.supply.volts <= mostDirectVolts ? milliamps / 1000 : 0;
 }
 
@@ -35,11 +38,7 @@ export function controllerPower(
   { supplies }: PanelNetwork,
   stripAmps: number,
 ): ControllerPower | undefined {
-  const {
-    from = 'supply',
-    wire: wireId = usualWire,
-    lengthMm = usualLengthMm,
-  } = project.power.controller ?? {};
+  const { from, wire: wireId, lengthMm } = { ...usualController, ...project.power.controller };
   const { volts, outputOhms } = supplies[0]!;
   if (from === 'usb' || volts > mostDirectVolts) return undefined;
   const amps = controllerAmps(project);

@@ -52,14 +52,14 @@ export function injectionPoints(panel: PanelNetwork, sizes: readonly FeedSize[])
     byLed.set(atLed, [...(byLed.get(atLed) ?? []), size]);
   }
   return [...byLed].map(([atLed, feeds]) => {
-    const { led, run, strip } = panel.leds[atLed]!;
-    const isLast = panel.leds[atLed + 1]?.run !== run;
+    const { run, strip } = panel.leds[atLed]!;
+    const isAtEnd = panel.leds[atLed - 1]?.run !== run || panel.leds[atLed + 1]?.run !== run;
     const oneWay = railAmps(strip);
     return {
       atLed,
       feeds,
       amps: settled(feeds.reduce((sum, feed) => sum + feed.loadAmps, 0)),
-      limitAmps: led === 0 || isLast ? oneWay : 2 * oneWay,
+      limitAmps: isAtEnd ? oneWay : 2 * oneWay,
     };
   });
 }

@@ -2,6 +2,7 @@
 // Fuse and supply rules: at most 80 % of the rating; design currents of wires; 3 A into strips up to 10 mm, 5 A into wider ones:
 // common practice, no source. 5.3 V: absolute maximum of the WS2812B data sheet.
 import { describe, expect, test } from 'vitest';
+import { layOut } from '../../src/panel/index.ts';
 import { assessPower, powerFindings, wireById } from '../../src/power/index.ts';
 import { type Finding, findingLine } from '../../src/project/index.ts';
 import { buildPanel, hair, type PanelPlan } from './build-project.ts';
@@ -253,6 +254,24 @@ describe('injection-overload', () => {
       'warning injection-overload /power/feeds/0',
     ]);
   });
+});
+
+test('injection-overload: an end is an end, whichever way round the run was laid, and whichever way the chain goes on', () => {
+  // 31 LEDs of 100 mA into strip of 10 mm, whose end takes 3 A; the run before it has none of them to feed.
+  const { project } = buildPanel({
+    reel: { ...amp, boardWidthMm: 10 },
+    lines: [[{ leds: 1 }, { leds: 31, jumper: { power: 'cut' } }, { leds: 1, jumper: { power: 'cut' } }]],
+    feeds: [
+      { run: 'r0', led: 0, ...hair },
+      { run: 'r1', led: 30, ...hair },
+      { run: 'r2', led: 0, ...hair },
+    ],
+  });
+  for (const asBuilt of [undefined, { runs: [{ run: 'r1', laidReversed: true }], swaps: [] }]) {
+    const built = asBuilt ? { ...project, asBuilt } : project;
+    const found = powerFindings(built, layOut(built)).filter(({ code }) => code === 'injection-overload');
+    expect(brief(found)).toEqual(['warning injection-overload /power/feeds/1']);
+  }
 });
 
 describe('the supply', () => {
