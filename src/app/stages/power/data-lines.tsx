@@ -3,16 +3,7 @@ import { useState } from 'react';
 import { builtLines, coilClearanceMm } from '../../../panel/index.ts';
 import { type DataLineAdvice, dataLineParts } from '../../../power/index.ts';
 import { type Project, setBoardOutput, setDataLineParts, setJumper } from '../../../project/index.ts';
-import {
-  Button,
-  Buttons,
-  CheckField,
-  Derived,
-  Group,
-  NumberField,
-  Segments,
-  SelectField,
-} from '../../fields/index.ts';
+import { Button, Buttons, CheckField, Derived, Group, NumberField, SelectField } from '../../fields/index.ts';
 import { useEdit, useFigures, useProject } from '../../workbench/context.ts';
 import { lineName } from '../runs/chain-places.ts';
 import { Halves, Note, StageDialog } from '../runs/dialog.tsx';
@@ -129,14 +120,14 @@ function Levels({ advice }: { readonly advice: DataLineAdvice }) {
         {resistor.rcNanoseconds.toFixed(1)}
       </Derived>
       <Derived label="Lead from the board" unit={lead ? 'mm' : ''}>
-        {lead ? lead.lengthMm.toFixed(0) : 'not known'}
+        {lead ? Math.ceil(lead.lengthMm) : 'not known'}
       </Derived>
       <Derived
         label="Nearest coil wiring"
         unit={coilMm === undefined ? '' : 'mm'}
         tone={coilMm !== undefined && coilMm < coilClearanceMm ? 'warn' : 'plain'}
       >
-        {coilMm === undefined ? 'none drawn' : coilMm.toFixed(0)}
+        {coilMm === undefined ? 'none drawn' : Math.floor(coilMm)}
       </Derived>
     </>
   );
@@ -156,16 +147,14 @@ function DataLinesDialog({ onClose }: { readonly onClose: () => void }) {
       <Halves
         fields={
           <>
-            <Group title="The board’s pins give">
-              <Segments
-                label="The board’s pins give"
-                value={outputVolts === 5 ? '5' : '3.3'}
-                choices={outputs}
-                onChange={(id) =>
-                  edit('Change the board’s output', setBoardOutput(id === '5' ? undefined : 3.3))
-                }
-              />
-            </Group>
+            <SelectField
+              label="The board’s pins give"
+              value={outputVolts === 5 ? '5' : '3.3'}
+              choices={outputs}
+              onChange={(id) =>
+                edit('Change the board’s output', setBoardOutput(id === '5' ? undefined : 3.3))
+              }
+            />
             {isThere && (
               <Group title="Data line">
                 {lines.length > 1 && (
@@ -179,28 +168,30 @@ function DataLinesDialog({ onClose }: { readonly onClose: () => void }) {
                 <Parts project={project} line={advice.line} />
               </Group>
             )}
+            {isThere && (
+              <Group title="What follows">
+                <Levels advice={advice} />
+              </Group>
+            )}
           </>
         }
       >
         {isThere ? (
-          <>
-            <Group title={`Line ${title(project, advice.line)}`}>
-              <Levels advice={advice} />
-            </Group>
-            <Group title="What to do">
-              <ul className={css['told']}>
-                {told.map(({ message, mend }) => (
-                  <li key={message}>
-                    {message}
-                    <p>{mend}</p>
-                  </li>
-                ))}
-              </ul>
-              {adviceInWords(advice).map((sentence) => (
-                <Note key={sentence}>{sentence}</Note>
+          <Group title={`What to do, line ${title(project, advice.line)}`}>
+            <ul className={css['told']}>
+              {told.map(({ message, mend }) => (
+                <li key={message}>
+                  {message}
+                  <p>{mend}</p>
+                </li>
               ))}
-            </Group>
-          </>
+            </ul>
+            <ul className={css['advice']}>
+              {adviceInWords(advice).map((sentence) => (
+                <li key={sentence}>{sentence}</li>
+              ))}
+            </ul>
+          </Group>
         ) : (
           <Note>No data line carries data to an LED yet: chain runs first, in the stage Runs.</Note>
         )}
