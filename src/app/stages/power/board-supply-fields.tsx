@@ -1,5 +1,5 @@
 // What the board runs from, and the volts that are left for it while the strips are all white.
-import { controllerFloorVolts } from '../../../power/index.ts';
+import { controllerFloorVolts, voltsFigure } from '../../../power/index.ts';
 import { type Controller, setController } from '../../../project/index.ts';
 import { Derived, NumberField, SelectField } from '../../fields/index.ts';
 import { useEdit, useFigures, useProject } from '../../workbench/context.ts';
@@ -18,7 +18,7 @@ export function BoardVolts() {
     <Derived label="Board gets">{from === 'usb' ? 'USB' : 'its own regulator'}</Derived>
   ) : (
     <Derived label="Board gets, all white" unit="V" tone={volts < controllerFloorVolts ? 'warn' : 'plain'}>
-      {volts.toFixed(2)}
+      {voltsFigure(volts)}
     </Derived>
   );
 }

@@ -1,7 +1,7 @@
 // Data lines: in the overview each with its margin at the first LED; in a dialog with its parts, its lead, its way past coils, and what to do about it.
 import { useState } from 'react';
 import { builtLines, coilClearanceMm } from '../../../panel/index.ts';
-import { type DataLineAdvice, dataLineParts } from '../../../power/index.ts';
+import { type DataLineAdvice, dataLineParts, voltsFigure } from '../../../power/index.ts';
 import { type Project, setBoardOutput, setDataLineParts, setJumper } from '../../../project/index.ts';
 import { Button, Buttons, CheckField, Derived, Group, NumberField, SelectField } from '../../fields/index.ts';
 import { useEdit, useFigures, useProject } from '../../workbench/context.ts';
@@ -10,6 +10,7 @@ import { Halves, Note, StageDialog } from '../runs/dialog.tsx';
 import { adviceInWords, levelTone, marginInWords, nearestCoilMm } from './data-line-words.ts';
 import css from './power.module.css';
 import { useDataLines } from './power-advice.ts';
+import dialogs from './power-dialogs.module.css';
 
 const outputs = [
   { id: '5', label: '5 V' },
@@ -100,10 +101,10 @@ function Levels({ advice }: { readonly advice: DataLineAdvice }) {
   return (
     <>
       <Derived label={first.hasShifter ? 'Buffer gives' : 'Pin gives'} unit="V">
-        {first.outputVolts.toFixed(2)}
+        {voltsFigure(first.outputVolts)}
       </Derived>
       <Derived label="First LED needs" unit="V">
-        {first.neededVolts.toFixed(2)}
+        {voltsFigure(first.neededVolts)}
       </Derived>
       <Derived label="Margin there" unit="V" tone={levelTone(first)}>
         {marginInWords(first.marginVolts)}
@@ -186,7 +187,7 @@ function DataLinesDialog({ onClose }: { readonly onClose: () => void }) {
                 </li>
               ))}
             </ul>
-            <ul className={css['advice']}>
+            <ul className={dialogs['advice']}>
               {adviceInWords(advice).map((sentence) => (
                 <li key={sentence}>{sentence}</li>
               ))}

@@ -1,5 +1,11 @@
 // The chosen feed: where it enters, its wire, fuse, plug and supply, what it carries and loses, and what planning may do with it.
-import { along, type FeedSize, feedLengthMm, type PowerAssessment } from '../../../power/index.ts';
+import {
+  ampsFigure,
+  type FeedSize,
+  feedLengthMm,
+  feedLossVolts,
+  lostVoltsFigure,
+} from '../../../power/index.ts';
 import { changeFeed, type Feed, type Project, removeFeed, setForbidden } from '../../../project/index.ts';
 import {
   Button,
@@ -150,16 +156,6 @@ function WireAndFuse({ feed, change }: PartProps) {
   );
 }
 
-/** Both wires of a feed, fuse and plug included, all white. */
-function lostVolts({ panel, worst }: PowerAssessment, { conductors: { plus, ground } }: FeedSize): number {
-  return [plus, ground].reduce<number>(
-    (sum, link) =>
-      sum +
-      (link === undefined ? 0 : Math.abs(along(worst.linkAmps, link)) * panel.network.links[link]!.ohms),
-    0,
-  );
-}
-
 function Carries({ size }: { readonly size: FeedSize }) {
   const { assessment } = useFigures();
   const { loadAmps, groundAmps, fuseAmps, conductors } = size;
@@ -168,10 +164,10 @@ function Carries({ size }: { readonly size: FeedSize }) {
   return (
     <Group title="All white">
       <Derived label="Carries, +" unit="A">
-        {loadAmps.toFixed(2)}
+        {ampsFigure(loadAmps)}
       </Derived>
       <Derived label="Carries, ground" unit="A">
-        {groundAmps.toFixed(2)}
+        {ampsFigure(groundAmps)}
       </Derived>
       <Derived
         label="Fuse"
@@ -189,7 +185,7 @@ function Carries({ size }: { readonly size: FeedSize }) {
         </Derived>
       )}
       <Derived label="Lost on the way" unit="V">
-        {lostVolts(assessment, size).toFixed(3)}
+        {lostVoltsFigure(feedLossVolts(assessment.panel, assessment.worst, conductors))}
       </Derived>
     </Group>
   );

@@ -5,7 +5,7 @@ import { supplyPlace, zonesOf } from '../../../power/index.ts';
 import { zoneColour } from '../../canvas/volt-colours.ts';
 import dialogCss from '../runs/dialog.module.css';
 import type { Outlook } from '../runs/lay-out-tasks.ts';
-import css from './power.module.css';
+import css from './power-dialogs.module.css';
 
 const corners = (points: readonly PointMm[]): string =>
   points.map(({ xMm, yMm }) => `${xMm.toFixed(2)},${yMm.toFixed(2)}`).join(' ');

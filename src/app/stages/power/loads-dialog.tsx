@@ -2,7 +2,14 @@
 // Not here: playing it (survey/power-task.ts).
 import { useMemo, useState } from 'react';
 import type { PowerPlay } from '../../../board/index.ts';
-import { eveningEnergy, usualEveningHours, usualHotCelsius } from '../../../power/index.ts';
+import {
+  ampsFigure,
+  eveningEnergy,
+  usualEveningHours,
+  usualHotCelsius,
+  voltsFigure,
+  wattsFigure,
+} from '../../../power/index.ts';
 import { type Project, setPowerSurroundings } from '../../../project/index.ts';
 import { CheckField, Derived, Group, NumberField, SelectField } from '../../fields/index.ts';
 import { showName } from '../../playback/frames.ts';
@@ -16,7 +23,7 @@ import { useWorkerAnswer } from '../../survey/use-worker-answer.ts';
 import { useEdit, useProject, useSettled } from '../../workbench/context.ts';
 import { Halves, Note, Outcome, StageDialog } from '../runs/dialog.tsx';
 import { pressesInWords, progressInWords, secondsIn } from './load-words.ts';
-import css from './power.module.css';
+import css from './power-dialogs.module.css';
 import { startPowerWorker } from './start-power-worker.ts';
 
 const nameOfShow = ({ lampshows }: Project, id: string): string =>
@@ -43,10 +50,10 @@ const Shows = ({ project, shows }: { readonly project: Project; readonly shows: 
             <th scope="row" data-words title={nameOfShow(project, lampshow)}>
               {nameOfShow(project, lampshow)}
             </th>
-            <td>{peakAmps.toFixed(2)}</td>
-            <td>{averageAmps.toFixed(2)}</td>
-            <td>{worstSecondAmps.toFixed(2)}</td>
-            <td>{lowestVolts.toFixed(2)}</td>
+            <td>{ampsFigure(peakAmps)}</td>
+            <td>{ampsFigure(averageAmps)}</td>
+            <td>{ampsFigure(worstSecondAmps)}</td>
+            <td>{voltsFigure(lowestVolts)}</td>
           </tr>
         ))}
       </tbody>
@@ -76,8 +83,8 @@ function Worst({
   const presses = pressesInWords(play, frameMs, nameOfEvent);
   return (
     <Note>
-      {title}: <strong>{amps.toFixed(2)} A</strong>, {secondsIn(frame, frameMs)} after power-up, “{play.title}
-      ”{presses === undefined ? '.' : `: ${presses}.`}
+      {title}: <strong>{ampsFigure(amps)} A</strong>, {secondsIn(frame, frameMs)} after power-up, “
+      {play.title}”{presses === undefined ? '.' : `: ${presses}.`}
     </Note>
   );
 }
@@ -135,13 +142,13 @@ function Evening({ project, shows }: { readonly project: Project; readonly shows
       />
       <CheckField label="Supplies sit in the box" value={isInside} onChange={setInside} />
       <Derived label="From the mains" unit="W">
-        {energy.mainsWatts.toFixed(1)}
+        {wattsFigure(energy.mainsWatts)}
       </Derived>
       <Derived label={`In ${Number(energy.hours.toFixed(2))} h`} unit="kWh">
         {energy.kilowattHours.toFixed(3)}
       </Derived>
       <Derived label="Heat in the box" unit="W">
-        {energy.heatWatts.toFixed(1)}
+        {wattsFigure(energy.heatWatts)}
       </Derived>
     </>
   );

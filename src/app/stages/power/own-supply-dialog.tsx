@@ -3,7 +3,7 @@
 import { useMemo, useState } from 'react';
 import type { ShowLoss } from '../../../board/index.ts';
 import { inSequence } from '../../../panel/index.ts';
-import { type OwnedSupply, ownedSupply } from '../../../power/index.ts';
+import { ampsFigure, type OwnedSupply, ownedSupply } from '../../../power/index.ts';
 import { setLimit, setOutput, setSupply } from '../../../project/index.ts';
 import { Button, Buttons, Derived, NumberField } from '../../fields/index.ts';
 import { showName } from '../../playback/frames.ts';
@@ -12,7 +12,7 @@ import { useWorkerAnswer } from '../../survey/use-worker-answer.ts';
 import { useEdit, useFigures } from '../../workbench/context.ts';
 import { Halves, Note, Outcome, StageDialog } from '../runs/dialog.tsx';
 import { lossInWords, percentOf, progressInWords } from './load-words.ts';
-import css from './power.module.css';
+import css from './power-dialogs.module.css';
 import { startPowerWorker } from './start-power-worker.ts';
 
 function Losses({ limitAmps }: { readonly limitAmps: number }) {
@@ -66,14 +66,14 @@ function Losses({ limitAmps }: { readonly limitAmps: number }) {
 const Answer = ({ owned }: { readonly owned: OwnedSupply }) => (
   <>
     <Derived label="Left for the LEDs" unit="A">
-      {Math.max(0, owned.forWireAmps).toFixed(2)}
+      {ampsFigure(Math.max(0, owned.forWireAmps))}
     </Derived>
     <Derived
       label="Largest limit"
       unit={owned.limitAmps === undefined ? '' : 'A'}
       tone={owned.limitAmps === undefined ? 'warn' : 'plain'}
     >
-      {owned.limitAmps === undefined ? 'none' : owned.limitAmps.toFixed(2)}
+      {owned.limitAmps === undefined ? 'none' : ampsFigure(owned.limitAmps)}
     </Derived>
     <Derived
       label="Or, without a limit, brightness"
@@ -84,7 +84,7 @@ const Answer = ({ owned }: { readonly owned: OwnedSupply }) => (
     </Derived>
     {owned.whiteAmps !== undefined && (
       <Derived label="All white then draws" unit="A">
-        {owned.whiteAmps.toFixed(2)}
+        {ampsFigure(owned.whiteAmps)}
       </Derived>
     )}
   </>

@@ -1,7 +1,7 @@
 // "Place feeds for me": the least number of feeds that holds every LED and every fuse, with what it takes, before anything changes.
 // Not here: the planning itself (src/power), what is asked of it (plan-fields.tsx).
 import { useMemo, useState } from 'react';
-import type { PlanReason } from '../../../power/index.ts';
+import { ampsFigure, type PlanReason, voltsFigure } from '../../../power/index.ts';
 import type { Project } from '../../../project/index.ts';
 import { useWorkerAnswer } from '../../survey/use-worker-answer.ts';
 import { runName } from '../../workbench/commands/run-commands.ts';
@@ -22,7 +22,7 @@ import {
 } from './feed-plan-task.ts';
 import { FeedsSketch } from './feeds-sketch.tsx';
 import { PlanFields } from './plan-fields.tsx';
-import css from './power.module.css';
+import css from './power-dialogs.module.css';
 import { wireName } from './wire-choices.ts';
 
 const startPlanner = () => new Worker(new URL('./feed-plan-worker.ts', import.meta.url), { type: 'module' });
@@ -69,7 +69,7 @@ const PlanTable = ({
             <td>{led}</td>
             <td>{wireName(wire)}</td>
             <td>{lengthMm.toFixed(0)}</td>
-            <td>{feedAmps[index]?.toFixed(2)}</td>
+            <td>{ampsFigure(feedAmps[index]!)}</td>
             <td>{fuseAmps}</td>
           </tr>
         ))}
@@ -121,7 +121,7 @@ function Reasons({ reasons }: { readonly reasons: readonly PlanReason[] }) {
   );
 }
 
-const inVolts = (volts: number): string => `${volts.toFixed(2)} V`;
+const inVolts = (volts: number): string => `${voltsFigure(volts)} V`;
 
 /** What there is before, to compare with. */
 function Now() {

@@ -9,7 +9,7 @@ import { useEdit } from '../../workbench/context.ts';
 import { Note } from '../runs/dialog.tsx';
 import { fuseKindChoices, plugChoices } from './feed-choices.ts';
 import type { PlanChoices } from './feed-plan-task.ts';
-import css from './power.module.css';
+import css from './power-dialogs.module.css';
 import { SupplyPlaceFields } from './supply-place-fields.tsx';
 import { wireChoices } from './wire-choices.ts';
 

@@ -1,5 +1,7 @@
 // What the stage Power adds to the tool bar: a feed is added by pressing the LED at which it should enter, or all are placed by planning.
+
 import { useState } from 'react';
+import { voltsFigure } from '../../../power/index.ts';
 import { Button, Segments } from '../../fields/index.ts';
 import { useFigures, useScreen, useWorkbench } from '../../workbench/context.ts';
 import type { ToolId } from '../../workbench/workbench.ts';
@@ -23,7 +25,7 @@ export function PowerTools() {
         {feeds === 1 ? '1 feed' : `${feeds} feeds`}
         {power.leds.length > 0 && (
           <>
-            , lowest <span className={css['figure']}>{power.worstCase.lowestVolts.toFixed(2)} V</span>
+            , lowest <span className={css['figure']}>{voltsFigure(power.worstCase.lowestVolts)} V</span>
           </>
         )}
       </span>

@@ -1,6 +1,6 @@
 // Zones spread over several supplies, as one edit and in words. Pure. Not here: how they are spread (src/power/supply-choice.ts).
 import { inSequence } from '../../../panel/index.ts';
-import type { NoSplit, SupplySplit } from '../../../power/index.ts';
+import { ampsFigure, type NoSplit, type SupplySplit } from '../../../power/index.ts';
 import {
   addSupply,
   changeFeed,
@@ -56,5 +56,5 @@ export function whyNoSplit(none: NoSplit, sizeAmps: number): string {
 export const splitInWords = ({ supplies }: SupplySplit): string[] =>
   supplies.map(
     ({ zones, loadAmps }, index) =>
-      `Supply ${index + 1}: ${zonesInWords(zones)}${index === 0 ? ' and the board' : ''}, ${loadAmps.toFixed(2)} A.`,
+      `Supply ${index + 1}: ${zonesInWords(zones)}${index === 0 ? ' and the board' : ''}, ${ampsFigure(loadAmps)} A.`,
   );

@@ -2,15 +2,15 @@
 // Not here: the usual sizes of one supply (supply-group.tsx), the board's own supply (board-supply-fields.tsx).
 import { useMemo, useState } from 'react';
 import { supplyAmps, supplyKind } from '../../../catalogue/index.ts';
-import { type SupplyLoad, splitCaution, splitOverSupplies } from '../../../power/index.ts';
+import { ampsFigure, type SupplyLoad, splitCaution, splitOverSupplies } from '../../../power/index.ts';
 import { addSupply, limits, type Project, removeFurtherSupply } from '../../../project/index.ts';
 import { Button, Buttons, Group, SelectField } from '../../fields/index.ts';
 import { useEdit, useFigures, useProject } from '../../workbench/context.ts';
 import { Halves, Note, Outcome, StageDialog } from '../runs/dialog.tsx';
 import { BoardSupplyFields } from './board-supply-fields.tsx';
 import { supplyName } from './feed-choices.ts';
-import css from './power.module.css';
 import { useSupplyLoads } from './power-advice.ts';
+import css from './power-dialogs.module.css';
 import { splitEdit, splitInWords, whyNoSplit, zonesInWords } from './split-edit.ts';
 import { SupplyFields } from './supply-fields.tsx';
 import { verdictWords } from './supply-words.ts';
@@ -39,9 +39,9 @@ const Loads = ({ loads, chosen }: { readonly loads: readonly SupplyLoad[]; reado
             <td data-words title={zonesInWords(zones)}>
               {zonesInWords(zones)}
             </td>
-            <td>{worstAmps.toFixed(2)}</td>
-            <td>{drawAmps.toFixed(2)}</td>
-            <td>{needAmps.toFixed(2)}</td>
+            <td>{ampsFigure(worstAmps)}</td>
+            <td>{ampsFigure(drawAmps)}</td>
+            <td>{ampsFigure(needAmps)}</td>
             <td data-tone={verdict === 'enough' ? undefined : 'warn'}>{verdictWords[verdict]}</td>
           </tr>
         ))}

@@ -1,6 +1,6 @@
 // What the supply must give, and the usual sizes to choose from; further supplies each with their own load; what else can be asked of supplies.
 import { useState } from 'react';
-import { type SupplyLoad, supplySizes } from '../../../power/index.ts';
+import { ampsFigure, type SupplyLoad, supplySizes } from '../../../power/index.ts';
 import { changeFurtherSupply, setSupply } from '../../../project/index.ts';
 import { Button, Buttons, Derived, Group, NumberField } from '../../fields/index.ts';
 import { useEdit, useFigures, useProject } from '../../workbench/context.ts';
@@ -59,10 +59,10 @@ function Load({ load, title }: { readonly load: SupplyLoad; readonly title: stri
   return (
     <Group title={title}>
       <Derived label={isLimited ? 'With the board, limit kept' : 'With the board, all white'} unit="A">
-        {load.drawAmps.toFixed(2)}
+        {ampsFigure(load.drawAmps)}
       </Derived>
       <Derived label="With a fifth kept free" unit="A">
-        {load.needAmps.toFixed(2)}
+        {ampsFigure(load.needAmps)}
       </Derived>
       <Sizes load={load} />
     </Group>
@@ -79,7 +79,7 @@ export function SupplyGroups() {
     <>
       <Group title="Worst case, all white">
         <Derived label={`${power.leds.length} LEDs draw`} unit="A">
-          {power.worstCase.amps.toFixed(2)}
+          {ampsFigure(power.worstCase.amps)}
         </Derived>
         <BoardVolts />
         <NumberField
