@@ -158,5 +158,6 @@ test('from an empty project to a program that sends what the screen shows', asyn
   expect(zip.name).toBe('new-panel.zip');
   expect(zip.bytes.subarray(0, 4).toString('latin1')).toBe('PK\u0003\u0004');
   expect(zip.bytes.includes('workshop/backing.svg')).toBe(true);
+  expect(zip.bytes.includes('build-sheet.pdf')).toBe(true);
   expect(zip.bytes.includes('firmware/atmega328p-old.hex')).toBe(true);
 });

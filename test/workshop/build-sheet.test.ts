@@ -202,6 +202,7 @@ describe('[WRK11] the build sheet', () => {
     const { panel, feedSizes, fuseRule } = assessment;
     const broken = fuseRuleFindings(project, panel, feedSizes, fuseRule);
     expect(broken.length).toBeGreaterThan(0);
+    expect(text).not.toContain('It holds');
     expect(new Set(findings.map(({ code }) => code))).toContain('fuse-above-wire');
     for (const { message, mend } of [...broken, ...findings])
       expect(text.split(`${message} ${mend}`), message).toHaveLength(2);
@@ -274,7 +275,12 @@ describe('[WRK11] the build sheet', () => {
       );
       const withFeeds = text.split('\f').filter((page) => /^F\d+ \d+ /m.test(page));
       expect(withFeeds.length).toBeGreaterThan(1);
-      for (const page of withFeeds) expect(page).toContain('Feed To run');
+      for (const page of withFeeds) {
+        expect(page).toContain('Feed To run');
+        // Headings break between words only.
+        expect(page).toContain('way, mm');
+        expect(page).toContain('white, A');
+      }
     });
 
     test('keep letters that the font has, and a mark stands for those it has not', () => {
