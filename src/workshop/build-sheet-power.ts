@@ -183,7 +183,7 @@ function feedSection({ summary, assessment, words }: Sources): SheetSection {
     kind: 'table',
     columns: [
       { title: 'Feed', share: 10 },
-      { title: 'To run', share: 32 },
+      { title: 'To run', share: 31 },
       { title: 'LED', share: 10, isFigure: true },
       { title: 'From', share: 16 },
       { title: 'Wire, + and ground', share: 31 },
@@ -191,7 +191,7 @@ function feedSection({ summary, assessment, words }: Sources): SheetSection {
       { title: 'Fuse', share: 19 },
       { title: 'Plug', share: 22 },
       { title: 'All white, A', share: 16, isFigure: true },
-      { title: 'Loses, V', share: 13, isFigure: true },
+      { title: 'Loses, V', share: 15, isFigure: true },
     ],
     rows: summary.feeds.map(({ run, led, amps, wire, lengthMm, fuseAmps }, index) => {
       const conductors = panel.feeds[index]!;
