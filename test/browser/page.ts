@@ -160,6 +160,10 @@ export const expectedCrc = (show: string, frame: number, text?: string, events?:
     return crc32(readFileSync(out)).toString(16).padStart(8, '0');
   });
 
+/** Rounded down, so that a value under a limit never reads like the limit; a nanovolt of arithmetic doesn't count. */
+export const voltsInWords = (volts: number): string =>
+  `${(Math.floor(volts * 100 + 1e-7) / 100).toFixed(2)} V`;
+
 export interface PowerAnswer {
   readonly worstCase: {
     readonly amps: number;

@@ -18,6 +18,7 @@ import {
   stage,
   test,
   timeSlider,
+  voltsInWords,
 } from './page.ts';
 
 const room = (page: Page) => page.locator('html').getAttribute('data-room');
@@ -145,7 +146,7 @@ test('the vital signs are the command line’s figures', async ({ page }) => {
   await expect(sign('leds')).toHaveText(`${ledCount} LEDs in ${runCount} runs`);
   await expect(sign('worst-case')).toHaveText(`Worst case ${worstCase.amps.toFixed(2)} A`);
   await expect(sign('peak')).toHaveText(`${showNameOf('attract')} peaks ${show.peakAmps.toFixed(2)} A`);
-  await expect(sign('lowest')).toContainText(`${worstCase.lowestVolts.toFixed(2)} V`);
+  await expect(sign('lowest')).toContainText(voltsInWords(worstCase.lowestVolts));
   await expect(sign('lowest')).toContainText(`LED ${worstCase.at.led}`);
   await expect(sign('speed')).toHaveText(`${(1000 / frameMsOf('attract')).toFixed(1)} frames/s`);
   // 2 KB of SRAM and 30,720 bytes of usable flash: the board's, from its data sheet and its start-up program.

@@ -15,6 +15,7 @@ import {
   stage,
   test,
   timeSlider,
+  voltsInWords,
   withoutPickers,
 } from './page.ts';
 
@@ -115,9 +116,7 @@ test('from an empty project to a program that sends what the screen shows', asyn
   const power = powerAnswerFor(await savedText(page));
   const worst = page.locator('[data-sign="worst-case"]');
   await expect(worst).toHaveText(`Worst case ${power.worstCase.amps.toFixed(2)} A`);
-  await expect(page.locator('[data-sign="lowest"]')).toContainText(
-    `${power.worstCase.lowestVolts.toFixed(2)} V`,
-  );
+  await expect(page.locator('[data-sign="lowest"]')).toContainText(voltsInWords(power.worstCase.lowestVolts));
 
   // Board: without a pin there is no program; with one there is.
   await stage(page, 'Board');

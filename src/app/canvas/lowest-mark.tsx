@@ -1,5 +1,5 @@
 // In the view Volts: which LED gets the least, and how much.
-import { lowestLed } from '../../power/index.ts';
+import { lowestLed, voltsFigure } from '../../power/index.ts';
 import { useFigures, useShownPower } from '../workbench/context.ts';
 import css from './canvas.module.css';
 import { pointAlong, type Sight, toScreen } from './geometry.ts';
@@ -24,7 +24,7 @@ export function LowestMark({ sight }: { readonly sight: Sight }) {
       <circle cx={at.x} cy={at.y} r={7} />
       <rect x={left} y={y - tag.height / 2} width={tag.width} height={tag.height} rx={2} />
       <text x={left + tag.width / 2} y={y + 4}>
-        {lowest.volts.toFixed(2)} V lowest
+        {voltsFigure(lowest.volts)} V lowest
       </text>
     </g>
   );

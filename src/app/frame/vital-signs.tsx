@@ -1,7 +1,9 @@
 // The line along the bottom: the figures that decide whether the panel can be built, always in view, moving with every edit. Each is a button
 // that leads to its cause.
+
 import type { ReactNode } from 'react';
 import { boardOf } from '../../board/index.ts';
+import { ampsFigure, voltsFigure } from '../../power/index.ts';
 import { ShortName } from '../fields/index.ts';
 import { figure } from '../format.ts';
 import { showName } from '../playback/frames.ts';
@@ -82,7 +84,7 @@ export function VitalSigns() {
           <b>{figure(power.leds.length)}</b> LEDs in <b>{project.runs.length}</b> runs
         </Sign>
         <Sign name="worst-case" stage="power">
-          Worst case <b>{amps.toFixed(2)} A</b>
+          Worst case <b>{ampsFigure(amps)} A</b>
         </Sign>
         <Sign name="peak" stage="lampshows">
           {chosen && <ShortName>{showName(chosen)}</ShortName>} peaks{' '}
@@ -91,7 +93,7 @@ export function VitalSigns() {
           </b>
         </Sign>
         <Sign name="lowest" stage="power" selection={atRun}>
-          Lowest <b>{hasLeds ? lowestVolts.toFixed(2) : '-'} V</b>
+          Lowest <b>{hasLeds ? voltsFigure(lowestVolts) : '-'} V</b>
           {run && (
             <>
               {' '}

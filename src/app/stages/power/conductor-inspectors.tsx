@@ -1,6 +1,6 @@
 // The chosen jumper or run as the power sees it: what passes along it, what it gets, and what would follow if it broke.
 import { useState } from 'react';
-import { along, type ConductorPlace, lowestLed } from '../../../power/index.ts';
+import { along, type ConductorPlace, lowestLed, voltsFigure } from '../../../power/index.ts';
 import { setJumper } from '../../../project/index.ts';
 import { Derived, Group, InspectorTitle, NumberField, SelectField } from '../../fields/index.ts';
 import { runName } from '../../workbench/commands/run-commands.ts';
@@ -74,7 +74,7 @@ export function RunPower({ id }: { readonly id: string }) {
           {own.reduce((sum, index) => sum + shown.ledAmps[index]!, 0).toFixed(2)}
         </Derived>
         <Derived label="Lowest" unit="V">
-          {(lowest?.volts ?? 0).toFixed(2)}
+          {voltsFigure(lowest?.volts ?? 0)}
         </Derived>
         <Derived label="At LED">{lowest ? panel.leds[lowest.led]!.led : '-'}</Derived>
         <Derived label="Works down to" unit="V">

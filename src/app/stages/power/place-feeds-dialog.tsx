@@ -101,19 +101,24 @@ const Jumpers = ({
     </Note>
   );
 
+/** One or two show what it is about; the mend must stay in view. */
+const mostAlike = 4;
+
 /** Reasons that are mended alike stand together. */
 function Reasons({ reasons }: { readonly reasons: readonly PlanReason[] }) {
   const mends = [...new Set(reasons.map(({ mend }) => mend))];
+  const alike = (mend: string) => reasons.filter((reason) => reason.mend === mend);
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a part that scrolls must be reachable by key
     <section className={css['reasons']} tabIndex={0} aria-label="Why there is no plan">
       {mends.map((mend) => (
         <div key={mend}>
-          {reasons
-            .filter((reason) => reason.mend === mend)
+          {alike(mend)
+            .slice(0, mostAlike)
             .map(({ message }) => (
               <p key={message}>{message}</p>
             ))}
+          {alike(mend).length > mostAlike && <p>And {alike(mend).length - mostAlike} more like these.</p>}
           <Note>{mend}</Note>
         </div>
       ))}

@@ -3,7 +3,7 @@
 // read one LED's figures. Not here: the rails' drawing (rail-diagram.tsx).
 import { type KeyboardEvent, type PointerEvent, useMemo, useRef } from 'react';
 import { chainNumbers, layOut } from '../../../panel/index.ts';
-import { assessPower, currentsAlong, lowestLed } from '../../../power/index.ts';
+import { assessPower, currentsAlong, lowestLed, voltsFigure } from '../../../power/index.ts';
 import { zoneColour } from '../../canvas/volt-colours.ts';
 import { useSize } from '../../frame/use-size.ts';
 import { runName } from '../../workbench/commands/run-commands.ts';
@@ -151,7 +151,7 @@ export function PowerDock() {
         aria-valuemin={0}
         aria-valuemax={leds.length - 1}
         aria-valuenow={read ?? lowest.led}
-        aria-valuetext={words ?? `lowest ${lowest.volts.toFixed(2)} V at ${nameOf(lowest.led)}`}
+        aria-valuetext={words ?? `lowest ${voltsFigure(lowest.volts)} V at ${nameOf(lowest.led)}`}
         onPointerMove={onPointerMove}
         onPointerLeave={() => point(undefined)}
         onKeyDown={onKeyDown}
@@ -219,7 +219,7 @@ export function PowerDock() {
             ))}
           {oneLowest && (
             <text className={css['other-name']} x={Math.min(leavesAt + 8, width - 260)} y={rows.bottom - 6}>
-              One feed a line: <tspan>{oneLowest.volts.toFixed(2)} V</tspan>
+              One feed a line: <tspan>{voltsFigure(oneLowest.volts)} V</tspan>
               {oneLowest.volts < 0 && ', more than there is'}
             </text>
           )}
@@ -248,7 +248,7 @@ export function PowerDock() {
             textAnchor={lowAt > width - 300 ? 'end' : 'start'}
             y={Math.min(rows.bottom - 20, y(lowest.volts) + 16)}
           >
-            {isBroken ? 'Broken so, lowest' : 'Lowest'} <tspan>{lowest.volts.toFixed(2)} V</tspan> at{' '}
+            {isBroken ? 'Broken so, lowest' : 'Lowest'} <tspan>{voltsFigure(lowest.volts)} V</tspan> at{' '}
             {nameOf(lowest.led)}
             {unpowered > 0 && `; ${unpowered} LEDs without power`}
           </text>

@@ -1,10 +1,18 @@
 // Beside the canvas: the scale of its colours, and zones and feeds as tables.
 import { chainNumbers } from '../../../panel/index.ts';
-import { along, lowestLed, type PowerAssessment, type SolvedCase } from '../../../power/index.ts';
+import {
+  along,
+  ampsFigure,
+  feedLossVolts,
+  lostVoltsFigure,
+  lowestLed,
+  voltsFigure,
+} from '../../../power/index.ts';
 import { voltColour, voltScale, zoneColour } from '../../canvas/volt-colours.ts';
 import { useFigures, useSelected, useShownPower, useWorkbench } from '../../workbench/context.ts';
 import type { LoadCaseId } from '../../workbench/power-view.ts';
 import css from './power.module.css';
+import { wireName } from './wire-choices.ts';
 
 const caseWords: Readonly<Record<LoadCaseId, string>> = {
   white: 'all white',
@@ -61,7 +69,7 @@ function Scale() {
       </div>
       {fed.length > 0 && (
         <p className={css['scale-words']}>
-          {least.toFixed(2)} to {most.toFixed(2)} V, {(most - least).toFixed(2)} V apart
+          {voltsFigure(least)} to {voltsFigure(most)} V, {(most - least).toFixed(2)} V apart
           {belowCount > 0 && (
             <span className={css['warn']}>
               ; {belowCount} {belowCount === 1 ? 'LED' : 'LEDs'} below the floor, crossed out
@@ -117,7 +125,7 @@ function Zones() {
                 {feeds.length === 0 ? (
                   <span className={css['warn']}>no feed</span>
                 ) : (
-                  (lowestLed(shown.ledVolts, firstLed, ledCount)?.volts ?? 0).toFixed(2)
+                  voltsFigure(lowestLed(shown.ledVolts, firstLed, ledCount)?.volts ?? 0)
                 )}
               </td>
             </tr>
@@ -127,18 +135,6 @@ function Zones() {
     </section>
   );
 }
-
-/** What both wires of a feed lose, fuse and plug included. */
-const dropVolts = (
-  { panel }: PowerAssessment,
-  { linkAmps }: SolvedCase,
-  ...links: readonly (number | undefined)[]
-): number =>
-  links.reduce<number>(
-    (sum, link) =>
-      sum + (link === undefined ? 0 : Math.abs(linkAmps[link]!) * panel.network.links[link]!.ohms),
-    0,
-  );
 
 function FeedTable() {
   const workbench = useWorkbench();
@@ -162,8 +158,8 @@ function FeedTable() {
           </tr>
         </thead>
         <tbody>
-          {assessment.feedSizes.map(({ conductors: { feed, wire, at, plus, ground }, fuseAmps }, index) => (
-            <tr key={at} data-chosen={index === chosen}>
+          {assessment.feedSizes.map(({ conductors, fuseAmps }, index) => (
+            <tr key={conductors.at} data-chosen={index === chosen}>
               <th scope="row">
                 <button
                   type="button"
@@ -173,12 +169,12 @@ function FeedTable() {
                   F{index + 1}
                 </button>
               </th>
-              <td>{numbers.get(feed.run) ?? '-'}</td>
-              <td>{wire.id.replace('mm2', 'mm²')}</td>
-              <td>{feed.lengthMm.toFixed(0)}</td>
+              <td>{numbers.get(conductors.feed.run) ?? '-'}</td>
+              <td>{wireName(conductors.wire.id)}</td>
+              <td>{conductors.feed.lengthMm.toFixed(0)}</td>
               <td>{fuseAmps ?? <span className={css['warn']}>none fits</span>}</td>
-              <td>{along(shown.linkAmps, plus).toFixed(2)}</td>
-              <td>{dropVolts(assessment, shown, plus, ground).toFixed(2)}</td>
+              <td>{ampsFigure(along(shown.linkAmps, conductors.plus))}</td>
+              <td>{lostVoltsFigure(feedLossVolts(assessment.panel, shown, conductors))}</td>
             </tr>
           ))}
         </tbody>
