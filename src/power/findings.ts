@@ -21,7 +21,7 @@ const zonesUnfed: Rule = (_, { panel }) =>
         'error',
         'zone-unfed',
         pointer('runs', zone.runs[0]!.runIndex),
-        `${runNames(zone)} no feed, so ${zone.ledCount} LEDs stay dark.`,
+        `${runNames(zone)} no feed, so ${zone.ledCount === 1 ? 'its LED stays' : `${zone.ledCount} LEDs stay`} dark.`,
         'Add a feed there, or let the jumper from the run before carry the supply.',
       ),
     );

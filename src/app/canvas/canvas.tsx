@@ -18,6 +18,7 @@ import { AreaMarks } from './area-marks.tsx';
 import css from './canvas.module.css';
 import { EvennessLayer } from './evenness-layer.tsx';
 import { FaultMarks } from './fault-marks.tsx';
+import { FuseMarks } from './fuse-marks.tsx';
 import { panelTransform, type Sight } from './geometry.ts';
 import { Legend } from './legend.tsx';
 import { LitGlass } from './lit-glass.tsx';
@@ -175,6 +176,7 @@ export function Canvas() {
           )}
           {viewKind === 'volts' && (
             <>
+              <FuseMarks sight={sight} />
               <FaultMarks sight={sight} />
               <LowestMark sight={sight} />
               <VoltTip sight={sight} widthPx={width} />

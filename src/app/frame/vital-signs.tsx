@@ -81,7 +81,8 @@ export function VitalSigns() {
     <footer className={css['line']} data-bar="vital-signs">
       <ul className={css['signs']} aria-label="Vital signs">
         <Sign name="leds" stage="runs">
-          <b>{figure(power.leds.length)}</b> LEDs in <b>{project.runs.length}</b> runs
+          <b>{figure(power.leds.length)}</b> {power.leds.length === 1 ? 'LED' : 'LEDs'} in{' '}
+          <b>{project.runs.length}</b> {project.runs.length === 1 ? 'run' : 'runs'}
         </Sign>
         <Sign name="worst-case" stage="power">
           Worst case <b>{ampsFigure(amps)} A</b>

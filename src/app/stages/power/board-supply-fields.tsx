@@ -1,13 +1,10 @@
 // What the board runs from, and the volts that are left for it while the strips are all white.
-import { controllerFloorVolts, voltsFigure } from '../../../power/index.ts';
+import { controllerFloorVolts, usualController as usual, voltsFigure } from '../../../power/index.ts';
 import { type Controller, setController } from '../../../project/index.ts';
 import { Derived, NumberField, SelectField } from '../../fields/index.ts';
 import { useEdit, useFigures, useProject } from '../../workbench/context.ts';
 import { Note } from '../runs/dialog.tsx';
 import { wireChoices } from './wire-choices.ts';
-
-/** What the document means where it says nothing. */
-const usual = { from: 'supply', milliamps: 50, wire: 'AWG 22', lengthMm: 500 } as const;
 
 /** "4.93", or why there is none; nothing to warn of where the board's volts aren't this panel's. */
 export function BoardVolts() {

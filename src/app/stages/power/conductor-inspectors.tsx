@@ -67,7 +67,7 @@ export function RunPower({ id }: { readonly id: string }) {
   return (
     <>
       <InspectorTitle title={runName(run)}>
-        {run.ledCount} LEDs in zone {zone + 1}
+        {run.ledCount} {run.ledCount === 1 ? 'LED' : 'LEDs'} in zone {zone + 1}
       </InspectorTitle>
       <Group title="What it gets">
         <Derived label="Draws" unit="A">

@@ -250,7 +250,7 @@ export function PowerDock() {
           >
             {isBroken ? 'Broken so, lowest' : 'Lowest'} <tspan>{voltsFigure(lowest.volts)} V</tspan> at{' '}
             {nameOf(lowest.led)}
-            {unpowered > 0 && `; ${unpowered} LEDs without power`}
+            {unpowered > 0 && `; ${unpowered} ${unpowered === 1 ? 'LED' : 'LEDs'} without power`}
           </text>
           {mostAmps > 0 && (
             <text className={css['amps-name']} x={sides.left + 2} y={rows.ground + 24}>

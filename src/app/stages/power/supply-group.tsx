@@ -78,7 +78,7 @@ export function SupplyGroups() {
   return (
     <>
       <Group title="Worst case, all white">
-        <Derived label={`${power.leds.length} LEDs draw`} unit="A">
+        <Derived label={power.leds.length === 1 ? '1 LED draws' : `${power.leds.length} LEDs draw`} unit="A">
           {ampsFigure(power.worstCase.amps)}
         </Derived>
         <BoardVolts />
