@@ -1,7 +1,7 @@
 // Feeds for a project: every data line, and every fed run outside the chains, becomes a path of its own (plan-paths.ts), is planned, gets thinner wires where
 // they do, and comes back in the document's words. Not here: doing it to the document (applyFeedPlan of src/project), why none exists (plan-reasons.ts).
 import { plugAmps, plugs, rowById, type Wire, wires } from '../catalogue/index.ts';
-import type { Layout } from '../panel/index.ts';
+import { type Layout, runTitle } from '../panel/index.ts';
 import { type Feed, limits, type Project } from '../project/index.ts';
 import { type PathPlan, planPath } from './plan-line.ts';
 import { type ProjectPath, projectPaths, usualFeedWire } from './plan-paths.ts';
@@ -119,16 +119,18 @@ export function planFeeds(
 ): FeedPlan {
   const paths = projectPaths(project, layout);
   const ledCount = paths.reduce((sum, { leds }) => sum + leds.length, 0);
+  const titles = new Map(project.runs.map((run) => [run.id, runTitle(run)]));
+  const titleOf = (run: string): string => titles.get(run) ?? run;
   const reasons: PlanReason[] = [];
   const found: { path: ProjectPath; planned: Planned }[] = [];
   for (const path of paths) {
     if (path.isMixed) {
-      reasons.push(suppliesMixed(path.line, path.runs));
+      reasons.push(suppliesMixed(path.line, path.runs, titleOf));
       continue;
     }
     const planned = planPath(path.problem, { left: (work * path.leds.length) / ledCount });
     if (planned.kind === 'planned') found.push({ path, planned });
-    else reasons.push(...pathReasons(path, planned));
+    else reasons.push(...pathReasons(path, planned, titleOf));
   }
   if (reasons.length > 0) return { kind: 'impossible', reasons };
   const fusesOf = ({ planned }: { readonly planned: Planned }): number =>

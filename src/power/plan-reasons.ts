@@ -44,22 +44,30 @@ export interface PlanReason {
 const amps = (value: number): string => `${Number(value.toFixed(2))} A`;
 const volts = (value: number): string => `${(Math.floor(value * 100 + 1e-6) / 100).toFixed(2)} V`;
 
-function named(runs: readonly string[]): string {
-  const [first, ...others] = runs.map((run) => `"${run}"`);
+/** Runs by what they are called, not by their ids. */
+function named(names: readonly string[]): string {
+  const [first, ...others] = names.map((name) => `"${name}"`);
   if (others.length === 0) return `Run ${first}`;
   return others.length < 3
     ? `Runs ${[first, ...others.slice(0, -1)].join(', ')} and ${others.at(-1)}`
     : `Runs ${first} to ${others.at(-1)}`;
 }
-const inside = (runs: readonly string[]): string => named(runs).replace(/^R/, 'r');
+const inside = (names: readonly string[]): string => named(names).replace(/^R/, 'r');
 const has = (runs: readonly string[], one: string, several: string): string =>
   runs.length === 1 ? one : several;
 
-export const suppliesMixed = (line: number | undefined, runs: readonly string[]): PlanReason => ({
+/** What a run is called, by its id. */
+export type RunTitles = (run: string) => string;
+
+export const suppliesMixed = (
+  line: number | undefined,
+  runs: readonly string[],
+  titleOf: RunTitles,
+): PlanReason => ({
   kind: 'several-supplies',
   line,
   runs,
-  message: `${named(runs)} ${has(runs, 'has', 'have')} kept feeds from more than one supply.`,
+  message: `${named(runs.map(titleOf))} ${has(runs, 'has', 'have')} kept feeds from more than one supply.`,
   mend: 'Keep feeds of one supply on each data line, or let planning move the others.',
 });
 
@@ -101,11 +109,13 @@ function stretchReason(
   model: PlanModel,
   zones: PlanZones,
   stretch: number,
-  runs: string[],
+  runs: readonly string[],
+  titleOf: RunTitles,
 ): Found {
   const { problem, leds } = path;
   const zone = zones.zone(stretch, stretch + 1);
-  const name = named(runs);
+  const names = runs.map(titleOf);
+  const name = named(names);
   if (zone.places.length === 0)
     return {
       kind: 'no-place',
@@ -134,8 +144,8 @@ function stretchReason(
       at: { run, led },
       value: worst.volts,
       limit: problem.leastVolts[worst.led]!,
-      message: `LED ${led} of run "${run}" has ${volts(worst.volts)} at most with a feed at every place; it needs ${volts(problem.leastVolts[worst.led]!)}.`,
-      mend: 'Allow more places, thicker feed wires or a greater drop, move the supply nearer, or divide the run.',
+      message: `LED ${led} of run "${titleOf(run)}" has ${volts(worst.volts)} at most with a feed at every place; it needs ${volts(problem.leastVolts[worst.led]!)}.`,
+      mend: 'Allow more places, thicker feed wires or a greater drop, move the supply nearer, trim it up to 5.2 V at most, take one that gives way less under load, or divide the run.',
     };
   }
   const places = problem.places.map((place) => ({ ...place, ratingAmps: Number.POSITIVE_INFINITY }));
@@ -151,13 +161,13 @@ function stretchReason(
   if (isFeedable({ ...problem, places: free }, stretch))
     return {
       kind: 'kept-feeds',
-      message: `The feeds kept on ${inside(runs)} leave no plan that holds: their fuses, wires or number don't suit.`,
+      message: `The feeds kept on ${inside(names)} leave no plan that holds: their fuses, wires or number don't suit.`,
       mend: 'Let planning move them, or change their fuses.',
     };
   return {
     kind: 'fuses',
     value: load,
-    message: `For ${inside(runs)}, drawing ${amps(load)}, no choice of places has fuses that suit both loads and rails.`,
+    message: `For ${inside(names)}, drawing ${amps(load)}, no choice of places has fuses that suit both loads and rails.`,
     mend: 'Take fuses of the other kind, more places, thicker wire, or divide the run.',
   };
 }
@@ -166,6 +176,7 @@ function stretchReason(
 export function pathReasons(
   path: ProjectPath,
   { model, zones, isProved }: Extract<PathPlan, { kind: 'impossible' }>,
+  titleOf: RunTitles,
 ): PlanReason[] {
   const { line, leds } = path;
   const runsIn = (first: number, end: number): string[] => [
@@ -178,22 +189,23 @@ export function pathReasons(
   const reasons = zones.endsFrom.flatMap((_, stretch): PlanReason[] => {
     if (held.has(stretch)) return [];
     const runs = runsIn(model.starts[stretch]!, model.starts[stretch + 1]!);
-    return [{ line, runs, ...stretchReason(path, model, zones, stretch, runs) }];
+    return [{ line, runs, ...stretchReason(path, model, zones, stretch, runs, titleOf) }];
   });
   if (reasons.length > 0) return reasons;
   const all = { line, runs: path.runs };
+  const names = path.runs.map(titleOf);
   return [
     isProved
       ? {
           ...all,
           kind: 'volts-or-fuses',
-          message: `No choice of feeds holds for ${inside(path.runs)}: with few of them an LED has too few volts, with more the fuses that a short draws on come to more than rails and wires carry.`,
+          message: `No choice of feeds holds for ${inside(names)}: with few of them an LED has too few volts, with more the fuses that a short draws on come to more than rails and wires carry.`,
           mend: 'Allow more places, thicker feed wires or a greater drop, or divide the runs.',
         }
       : {
           ...all,
           kind: 'not-found',
-          message: `No plan was found for ${inside(path.runs)} in the time allowed, which does not prove that there is none.`,
+          message: `No plan was found for ${inside(names)} in the time allowed, which does not prove that there is none.`,
           mend: 'Allow fewer places, keep a few feeds where they surely belong, or allow thicker wires.',
         },
   ];
