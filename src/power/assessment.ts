@@ -4,7 +4,7 @@ import { copperFactor } from '../catalogue/index.ts';
 import type { Layout } from '../panel/index.ts';
 import type { Project } from '../project/index.ts';
 import { type Conditions, type Fault, usualConditions } from './conditions.ts';
-import { type ControllerPower, controllerPower } from './controller.ts';
+import { type ControllerPower, controllerAmps, controllerPower } from './controller.ts';
 import { type FuseRule, fuseRule } from './fuse-rule.ts';
 import { limitedAmps, totalAmps, whiteAmps } from './load-cases.ts';
 import { type PanelNetwork, panelNetwork } from './panel-network.ts';
@@ -65,30 +65,16 @@ const solveCase = (panel: PanelNetwork, ledAmps: Float64Array): SolvedCase =>
 const isAnyBelowFloor = ({ leds, isPowered }: PanelNetwork, { ledVolts }: SolvedCase): boolean =>
   leds.some(({ strip }, led) => isPowered[led] === 1 && ledVolts[led]! < strip.floorVolts);
 
+type Fuses = Conditions['fuses'];
+
 /**
- * The network with the fuses that the feeds have. One that is chosen by its load is chosen from what plain wires would give; its own few
- * milliohms then count like the others'.
+ * The fuses of a sound panel, cold: the document's, or what suits the loads that plain wires give. A broken conductor doesn't change what was fitted.
  */
-function networkWithFuses(
-  project: Project,
-  layout: Layout,
-  conditions: Omit<Conditions, 'fuses'>,
-  kindWhereUnsaid: 'blade' | undefined,
-): PanelNetwork {
+function fittedFuses(project: Project, layout: Layout): readonly (number | undefined)[] {
   const { feeds } = project.power;
-  const kindOf = (feed: Project['power']['feeds'][number]) => feed.fuseKind ?? kindWhereUnsaid;
-  const known = (chosen: readonly FeedSize[]): Conditions['fuses'] =>
-    feeds.map((feed, index) => {
-      const kind = kindOf(feed);
-      const amps = feed.fuseAmps ?? chosen[index]?.fuseAmps;
-      return kind === undefined || amps === undefined ? undefined : { kind, amps };
-    });
-  const plain = panelNetwork(project, layout, { ...conditions, fuses: known([]) });
-  if (feeds.every((feed) => feed.fuseAmps !== undefined || kindOf(feed) === undefined)) return plain;
-  return panelNetwork(project, layout, {
-    ...conditions,
-    fuses: known(feedSizes(plain, solveCase(plain, whiteAmps(plain)).linkAmps)),
-  });
+  if (feeds.every(({ fuseAmps }) => fuseAmps !== undefined)) return feeds.map(({ fuseAmps }) => fuseAmps);
+  const plain = panelNetwork(project, layout);
+  return feedSizes(plain, solveCase(plain, whiteAmps(plain)).linkAmps).map(({ fuseAmps }) => fuseAmps);
 }
 
 /** @param faults what is broken; nothing where absent */
@@ -97,23 +83,39 @@ export function assessPower(
   layout: Layout,
   faults: readonly Fault[] = usualConditions.faults,
 ): PowerAssessment {
-  const panel = networkWithFuses(project, layout, { copperFactor: 1, faults }, undefined);
+  const fitted = fittedFuses(project, layout);
+  const inSeries = (kindWhereUnsaid: 'blade' | undefined): Fuses =>
+    project.power.feeds.map((feed, index) => {
+      const kind = feed.fuseKind ?? kindWhereUnsaid;
+      const amps = fitted[index];
+      return kind === undefined || amps === undefined ? undefined : { kind, amps };
+    });
+  // Where nothing is said of the board, the cold case is of the strips alone; the hot one counts it all the same.
+  const boardAmps = controllerAmps(project);
+  const panel = panelNetwork(project, layout, {
+    copperFactor: 1,
+    faults,
+    fuses: inSeries(undefined),
+    boardAmps: project.power.controller ? boardAmps : 0,
+  });
   const worst = solveCase(panel, whiteAmps(panel));
   const { limitAmps, hotCelsius = usualHotCelsius } = project.power;
-  const hotPanel = networkWithFuses(
-    project,
-    layout,
-    { copperFactor: copperFactor(hotCelsius), faults },
-    'blade',
-  );
+  const hotPanel = panelNetwork(project, layout, {
+    copperFactor: copperFactor(hotCelsius),
+    faults,
+    fuses: inSeries('blade'),
+    boardAmps,
+  });
+  const hotWorst = solveCase(hotPanel, worst.ledAmps);
   const starved = isAnyBelowFloor(panel, worst) ? solveStarved(panel, worst.ledAmps) : undefined;
-  const sizes = feedSizes(panel, worst.linkAmps);
+  const sizes = feedSizes(panel, worst.linkAmps, fitted, { panel: hotPanel, linkAmps: hotWorst.linkAmps });
   return {
     panel,
     worst,
     inUse: limitAmps === undefined ? worst : solveCase(panel, limitedAmps(panel, limitAmps)),
-    hot: { celsius: hotCelsius, worst: solveCase(hotPanel, worst.ledAmps) },
-    starved: starved && solvedCase(panel, starved.ledAmps, starved),
+    hot: { celsius: hotCelsius, worst: hotWorst },
+    // A solution that isn't one is worse than none.
+    starved: starved?.isSettled ? solvedCase(panel, starved.ledAmps, starved) : undefined,
     feedSizes: sizes,
     fuseRule: fuseRule(project, layout, panel, sizes),
     controller: controllerPower(project, panel, worst.supplyAmps[0] ?? 0),

@@ -23,10 +23,12 @@ export interface Conditions {
   readonly faults: readonly Fault[];
   /** By index of the feed: the fuse whose resistance counts; none where undefined. */
   readonly fuses: readonly ({ readonly kind: FuseKind; readonly amps: number } | undefined)[];
+  /** What the board draws at the first supply's output, beside the strips. */
+  readonly boardAmps: number;
 }
 
 /** 20 C, nothing broken, wires alone. */
-export const usualConditions: Conditions = { copperFactor: 1, faults: [], fuses: [] };
+export const usualConditions: Conditions = { copperFactor: 1, faults: [], fuses: [], boardAmps: 0 };
 
 /** One text for each place, so that two can be compared. */
 export function placeKey(place: ConductorPlace): string {

@@ -1,14 +1,16 @@
 // Findings about feeds, their fuses, wires and plugs, about jumpers, and about what enters a strip at one point.
 import { fuseLoadShare } from '../catalogue/index.ts';
 import { runTitle } from '../panel/index.ts';
-import type { Finding } from '../project/index.ts';
+import { type Finding, pointer } from '../project/index.ts';
 import { amps, feedName, finding, type Rule } from './findings-words.ts';
-import { type FeedSize, injectionPoints, settled, wireFor } from './sizing.ts';
+import { railAmps } from './rail-ratings.ts';
+import { along, type FeedSize, injectionPoints, settled, wireFor } from './sizing.ts';
 
 /** Fuse and wire of one feed. */
 function feedFindings(size: FeedSize): Finding[] {
-  const { loadAmps, groundAmps, fuseAmps, conductors } = size;
-  const { wire, at } = conductors;
+  const { loadAmps, groundAmps, mostAmps, mostFusedAmps, fuseAmps, conductors } = size;
+  const { wire, at, feed } = conductors;
+  const when = mostFusedAmps > Math.abs(loadAmps) ? 'in full white, hot,' : 'in full white';
   const wireText = `its wire, ${wire.id}, should carry ${amps(wire.designAmps)} at most`;
   const thicker = (needed: number) => {
     const better = wireFor(needed, wire);
@@ -21,27 +23,27 @@ function feedFindings(size: FeedSize): Finding[] {
         'error',
         'fuse-missing',
         at,
-        `${feedName(size)} carries ${amps(loadAmps)}; no blade fuse is made for that much.`,
+        `${feedName(size)} carries ${amps(loadAmps)}; no ${feed.fuseKind ?? 'blade'} fuse is made for that much.`,
         'Split the load over more feeds, each with its own fuse.',
       ),
     );
-  else if (loadAmps > fuseAmps)
+  else if (mostFusedAmps > fuseAmps)
     findings.push(
       finding(
         'error',
         'fuse-too-small',
         `${at}/fuseAmps`,
-        `${feedName(size)} carries ${amps(loadAmps)} in full white, more than its fuse of ${amps(fuseAmps)}.`,
+        `${feedName(size)} carries ${amps(mostFusedAmps)} ${when.replace(/,$/, '')}, more than its fuse of ${amps(fuseAmps)}.`,
         'Add feeds, or take a larger fuse if the wire allows it.',
       ),
     );
-  else if (loadAmps > settled(fuseAmps * fuseLoadShare))
+  else if (mostFusedAmps > settled(fuseAmps * fuseLoadShare))
     findings.push(
       finding(
         'warning',
         'fuse-tight',
         `${at}/fuseAmps`,
-        `${feedName(size)} carries ${amps(loadAmps)} in full white, over 80 % of its fuse of ${amps(fuseAmps)}.`,
+        `${feedName(size)} carries ${amps(mostFusedAmps)} ${when.replace(/,$/, '')}, over 80 % of its fuse of ${amps(fuseAmps)}.`,
         'A fuse this close ages and opens early: take the next size if the wire allows it, or add a feed.',
       ),
     );
@@ -55,14 +57,14 @@ function feedFindings(size: FeedSize): Finding[] {
         `${thicker(fuseAmps)}, or a smaller fuse and less load.`,
       ),
     );
-  else if (Math.max(loadAmps, groundAmps) > wire.designAmps)
+  else if (mostAmps > wire.designAmps)
     findings.push(
       finding(
         'warning',
         'wire-overload',
         `${at}/wire`,
-        `${feedName(size)} carries ${amps(loadAmps)} on + and ${amps(groundAmps)} on ground in full white; ${wireText}.`,
-        `${thicker(Math.max(loadAmps, groundAmps))}, or add a feed.`,
+        `${feedName(size)} carries ${amps(Math.abs(loadAmps))} on + and ${amps(Math.abs(groundAmps))} on ground in full white; ${wireText}.`,
+        `${thicker(mostAmps)}, or add a feed.`,
       ),
     );
   return [...findings, ...plugFindings(size)];
@@ -70,9 +72,8 @@ function feedFindings(size: FeedSize): Finding[] {
 
 /** What joins a feed to the strip carries no more than its contacts. */
 function plugFindings(size: FeedSize): Finding[] {
-  const { loadAmps, groundAmps, fuseAmps, conductors } = size;
+  const { mostAmps: most, fuseAmps, conductors } = size;
   const { plug, at } = conductors;
-  const most = Math.max(loadAmps, groundAmps);
   if (!plug) return [];
   if (fuseAmps !== undefined && fuseAmps > plug.amps)
     return [
@@ -126,6 +127,38 @@ export const entries: Rule = (_, { panel, feedSizes }) =>
         'injection-overload',
         first!.conductors.at,
         `${feedName(first!)} puts ${amps(load)} into the strip in full white; ${amps(limitAmps)} is what its pads and rails should carry there.`,
-        'Add another injection point, or move this one inside the run, where the current leaves both ways.',
+        'Divide the run and feed each part by itself, with a fuse of its own and + cut between them; or take wider strip.',
       ),
     );
+
+/** What a rail carries in normal use, also for its neighbours: grounds are joined across cut + jumpers. One finding for each run. */
+export const rails: Rule = (project, { panel, worst }) => {
+  const worstOfRun = new Map<
+    string,
+    { readonly amps: number; readonly led: number; readonly rail: string }
+  >();
+  for (const { fromLed, toLed, plus, ground } of panel.segments)
+    for (const [rail, link] of [
+      ['+', plus],
+      ['ground', ground],
+    ] as const) {
+      const load = settled(Math.abs(along(worst.linkAmps, link)));
+      const { run, led, strip } = panel.leds[fromLed]!;
+      if (load <= railAmps(strip) || load <= (worstOfRun.get(run)?.amps ?? 0)) continue;
+      worstOfRun.set(run, { amps: load, led: Math.min(led, panel.leds[toLed]!.led), rail });
+    }
+  return [...worstOfRun].map(([id, { amps: load, led, rail }]) => {
+    const index = project.runs.findIndex((run) => run.id === id);
+    const run = project.runs[index]!;
+    const { strip } = panel.leds.find((one) => one.run === id)!;
+    return finding(
+      'warning',
+      'rail-overload',
+      pointer('runs', index),
+      `The ${rail} rail of run "${runTitle(run)}" carries ${amps(load)} behind LED ${led} in full white; strip of ${strip.boardWidthMm} mm should carry ${amps(railAmps(strip))} at most.`,
+      rail === '+'
+        ? 'Add a feed with a fuse of its own, with + cut between them, or take wider strip.'
+        : 'Give the neighbours shorter or thicker ground wires, so that less of their current comes back this way, or take wider strip.',
+    );
+  });
+};

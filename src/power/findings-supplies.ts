@@ -9,6 +9,7 @@ import { ownedSupply } from './owned-supply.ts';
 import { settled, wireFor } from './sizing.ts';
 import type { Supply } from './supplies.ts';
 import { supplyLoads } from './supply-choice.ts';
+import type { Zone } from './zones.ts';
 
 /** How far a supply may be trimmed from a strip's nominal volts (open-frame supplies trim about +-10 %: from memory). */
 const supplyTolerance = 0.1;
@@ -31,16 +32,16 @@ function supplyVoltsWrong(strip: StripData, supply: Supply): Texts | undefined {
   };
 }
 
-/** The supplies of each zone; where it has no feed yet, the first one, which its feed would come from. */
-const suppliesOfZone = ({ panel }: PowerAssessment, feeds: readonly number[]): number[] =>
-  feeds.length === 0 ? [0] : [...new Set(feeds.map((feed) => panel.feeds[feed]!.supply))];
+/** The supplies of a zone; where a chain's zone has no feed yet, the first one, which its feed would come from; none of a piece that nothing joins. */
+const suppliesOfZone = ({ panel }: PowerAssessment, { feeds, chained }: Zone): number[] =>
+  feeds.length === 0 ? (chained ? [0] : []) : [...new Set(feeds.map((feed) => panel.feeds[feed]!.supply))];
 
 export const supplyVolts: Rule = (_, assessment) => {
   const { panel } = assessment;
   return panel.supplies.flatMap((supply, index) => {
     const strips = new Map(
       panel.zones
-        .filter(({ feeds }) => suppliesOfZone(assessment, feeds).includes(index))
+        .filter((zone) => suppliesOfZone(assessment, zone).includes(index))
         .flatMap(({ runs }) => runs.map(({ strip }) => [strip.id, strip] as const)),
     );
     return [...strips.values()].flatMap((strip) => {
@@ -56,7 +57,7 @@ export const supplyVolts: Rule = (_, assessment) => {
 export const suppliesJoined: Rule = (_, assessment) => {
   const { panel } = assessment;
   return panel.zones.flatMap((zone): Finding[] => {
-    const found = suppliesOfZone(assessment, zone.feeds);
+    const found = suppliesOfZone(assessment, zone);
     if (found.length < 2) return [];
     const names = found.map((index) => panel.supplies[index]!.id ?? 'the first one');
     return [
@@ -80,22 +81,27 @@ function supplyToBuy(supply: Supply, neededAmps: number): string {
 export const supplies: Rule = (project, { panel }) => {
   const findings: Finding[] = [];
   const { limitAmps } = project.power;
-  const totalRating = panel.supplies.reduce((sum, one) => sum + one.amps, 0);
-  if (limitAmps !== undefined && limitAmps > totalRating) {
-    const bearable = ownedSupply(project, panel, totalRating).limitAmps;
+  const isSingle = panel.supplies.length === 1;
+  const loads = supplyLoads(project, panel);
+  // The limit is one for all supplies, and a show may light the LEDs of one alone.
+  const beyond = loads.find(
+    ({ supply, worstAmps }) => limitAmps !== undefined && Math.min(limitAmps, worstAmps) > supply.amps,
+  );
+  if (limitAmps !== undefined && beyond) {
+    const rated = beyond.supply.amps;
+    const bearable = ownedSupply(project, panel, rated).limitAmps;
     findings.push(
       finding(
         'error',
         'limit-above-supply',
         '/power/limitAmps',
-        `The limit of ${amps(limitAmps)} lets the LEDs draw more than the supply's ${amps(totalRating)}.`,
+        `The limit of ${amps(limitAmps)} lets the LEDs draw more than ${isSingle ? "the supply's" : `${nameOf(beyond.supply).replace('The', 'the')}'s`} ${amps(rated)}.`,
         `${bearable !== undefined && bearable > 0 ? `Lower the limit to ${amps(Math.floor(bearable * 10) / 10)}, or take` : 'Take'} a larger supply.`,
       ),
     );
   }
-  for (const { supply, worstAmps, drawAmps, needAmps } of supplyLoads(project, panel)) {
+  for (const { supply, worstAmps, drawAmps, needAmps } of loads) {
     if (supply.amps >= needAmps) continue;
-    const isSingle = panel.supplies.length === 1;
     findings.push(
       finding(
         'warning',
@@ -139,16 +145,31 @@ export const bonds: Rule = (_, { panel, worst }) =>
     ];
   });
 
-/** The board must go on running while the strips draw all they can. */
-export const controller: Rule = (_, { controller: board }) =>
-  board === undefined || board.volts >= controllerFloorVolts
-    ? []
-    : [
-        finding(
-          'warning',
-          'controller-low',
-          '/power/supply/volts',
-          `With the strips at full white the board gets ${volts(board.volts)}; below ${volts(controllerFloorVolts)} it may reset.`,
-          'Take a stronger supply, trim it up to 5.2 V at most, run the board by thicker or shorter wire, or from USB.',
-        ),
-      ];
+/** The board must go on running while the strips draw all they can, and its own wire must carry what it draws. */
+export const controller: Rule = (_, { controller: board }) => {
+  if (board === undefined) return [];
+  const findings: Finding[] = [];
+  if (board.volts < controllerFloorVolts)
+    findings.push(
+      finding(
+        'warning',
+        'controller-low',
+        '/power/supply/volts',
+        `With the strips at full white the board gets ${volts(board.volts)}; below ${volts(controllerFloorVolts)} it may reset.`,
+        'Take a stronger supply, trim it up to 5.2 V at most, run the board by thicker or shorter wire, or from USB.',
+      ),
+    );
+  if (settled(board.amps) > board.wire.designAmps) {
+    const better = wireFor(board.amps, board.wire);
+    findings.push(
+      finding(
+        'warning',
+        'controller-wire',
+        '/power/controller',
+        `The board draws ${amps(board.amps)}; its wire, ${board.wire.id}, should carry ${amps(board.wire.designAmps)} at most.`,
+        `${better ? `Use ${better.id} or thicker` : 'Use thicker wire'}, with a fuse of its own in its + wire.`,
+      ),
+    );
+  }
+  return findings;
+};

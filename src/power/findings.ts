@@ -5,7 +5,7 @@ import { type Layout, runTitle } from '../panel/index.ts';
 import { type Finding, type Project, pointer } from '../project/index.ts';
 import { assessPower, type PowerAssessment, type SolvedCase } from './assessment.ts';
 import { dataLineFindings } from './data-line-findings.ts';
-import { entries, feeds, jumpers } from './findings-feeds.ts';
+import { entries, feeds, jumpers, rails } from './findings-feeds.ts';
 import { bonds, controller, supplies, suppliesJoined, supplyVolts } from './findings-supplies.ts';
 import { amps, finding, type Rule, runNames, volts } from './findings-words.ts';
 import { fuseRuleFindings } from './fuse-findings.ts';
@@ -127,6 +127,7 @@ const rules: readonly Rule[] = [
   hotVoltages,
   feeds,
   jumpers,
+  rails,
   entries,
   supplies,
   bonds,

@@ -100,7 +100,7 @@ function mendFor({ conductor: { kind, polarity }, fuses }: ConductorCheck): stri
   const own = ownMends[kind];
   const fewer =
     fuses.length > 1
-      ? 'cut + jumpers between feeds, so that fewer fuses feed one short'
+      ? 'cut + between feeds, at a jumper or by dividing the run, so that fewer fuses feed one short'
       : 'take a smaller fuse and less load on it: more zones, each with its feed';
   const mend = own === undefined ? `${fewer[0]!.toUpperCase()}${fewer.slice(1)}` : `${own}, or ${fewer}`;
   return polarity === 'plus' ? `${mend}.` : `${mend}. Grounds stay joined.`;

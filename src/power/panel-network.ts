@@ -81,6 +81,8 @@ export interface PanelNetwork {
   /** By LED: 1 where both its rails have a way to a supply; what has not draws nothing. */
   readonly isPowered: Uint8Array;
   readonly bonds: GroundBonds;
+  /** Where the board draws from, and how much; undefined where its current moves nothing: at an output that does not give way. */
+  readonly board: { readonly node: number; readonly amps: number } | undefined;
   /** The first supply's volts. */
   readonly supplyVolts: number;
 }
@@ -136,7 +138,7 @@ export function panelNetwork(
   layout: Layout,
   conditions: Conditions = usualConditions,
 ): PanelNetwork {
-  const { copperFactor, faults, fuses } = conditions;
+  const { copperFactor, faults, fuses, boardAmps } = conditions;
   const zones = zonesOf(project, layout);
   const firstLedOf = firstLeds(zones);
   const links = new Links(faults);
@@ -192,7 +194,7 @@ export function panelNetwork(
     }),
   );
 
-  const supplies = suppliesOf(project);
+  const supplies = suppliesOf(project, copperFactor);
   const busOf = supplies.map(({ outputOhms }, supply) => {
     if (outputOhms === 0) return plusTerminal(supply);
     const bus = 2 * leds.length + supplies.slice(0, supply).filter((one) => one.outputOhms > 0).length;
@@ -241,6 +243,7 @@ export function panelNetwork(
     factored,
     isPowered,
     bonds: groundBonds(network, factored, supplies),
+    board: boardAmps > 0 && busOf[0]! >= 0 ? { node: busOf[0]!, amps: boardAmps } : undefined,
     supplyVolts: supplies[0]!.volts,
   };
 }

@@ -23,6 +23,11 @@ export const roomForVolts = ({ network, leds, supplies }: PanelNetwork): PanelVo
   bondAmps: new Float64Array(supplies.length),
 });
 
+/** What the board draws, which is the same in every load case. */
+export function drawBoard({ board }: PanelNetwork, drawnAmps: Float64Array): void {
+  if (board) drawnAmps[board.node] = board.amps;
+}
+
 /** Volts for the amperes of each LED. LEDs that no feed reaches draw nothing, whatever `ledAmps` says. */
 export function solvePanel(
   panel: PanelNetwork,
@@ -31,6 +36,7 @@ export function solvePanel(
 ): PanelVolts {
   const { drawnAmps, riseVolts, terminalVolts, ledVolts } = into;
   const { isPowered } = panel;
+  drawBoard(panel, drawnAmps);
   for (let led = 0; led < panel.leds.length; led++) {
     if (isPowered[led] === 0) continue;
     drawnAmps[plusNode(led)] = ledAmps[led]!;

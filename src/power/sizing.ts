@@ -14,8 +14,12 @@ export interface FeedSize {
   readonly conductors: FeedConductors;
   /** Worst-case amperes in the + wire, which the fuse protects. */
   readonly loadAmps: number;
-  /** In the ground wire; differs from the + wire where a + jumper is cut and its ground is not. */
+  /** In the ground wire; differs from the + wire where a + jumper is cut and its ground is not. Below 0 where it runs towards the strip. */
   readonly groundAmps: number;
+  /** The most that either wire carries, cold or hot, whichever way. */
+  readonly mostAmps: number;
+  /** The most in the + wire, cold or hot. */
+  readonly mostFusedAmps: number;
   /** The document's fuse, else the smallest blade fuse that carries the load at 80 %; undefined where none is large enough. */
   readonly fuseAmps: number | undefined;
 }
@@ -24,14 +28,37 @@ export interface FeedSize {
 export const along = (linkAmps: ArrayLike<number>, link: number | undefined): number =>
   link === undefined ? 0 : linkAmps[link]!;
 
-export const feedSizes = (panel: PanelNetwork, worstLinkAmps: ArrayLike<number>): FeedSize[] =>
-  panel.feeds.map((conductors): FeedSize => {
+/** Amperes in both wires of each feed in other conditions, such as a hot backbox. */
+export interface OtherLoad {
+  readonly panel: PanelNetwork;
+  readonly linkAmps: ArrayLike<number>;
+}
+
+/**
+ * @param fuses by feed: the fuse that was chosen for it already; chosen from the load here where absent
+ * @param hot the same panel when hot, whose feeds share their load a little otherwise
+ */
+export const feedSizes = (
+  panel: PanelNetwork,
+  worstLinkAmps: ArrayLike<number>,
+  fuses?: readonly (number | undefined)[],
+  hot?: OtherLoad,
+): FeedSize[] =>
+  panel.feeds.map((conductors, index): FeedSize => {
     const loadAmps = settled(along(worstLinkAmps, conductors.plus));
+    const groundAmps = settled(along(worstLinkAmps, conductors.ground));
+    const warm = hot?.panel.feeds[index];
+    const warmAmps = (link: number | undefined) => (hot ? settled(Math.abs(along(hot.linkAmps, link))) : 0);
+    const mostFusedAmps = Math.max(Math.abs(loadAmps), warmAmps(warm?.plus));
     return {
       conductors,
       loadAmps,
-      groundAmps: settled(along(worstLinkAmps, conductors.ground)),
-      fuseAmps: conductors.feed.fuseAmps ?? fuseFor(loadAmps, conductors.feed.fuseKind),
+      groundAmps,
+      mostFusedAmps,
+      mostAmps: Math.max(mostFusedAmps, Math.abs(groundAmps), warmAmps(warm?.ground)),
+      fuseAmps: fuses
+        ? fuses[index]
+        : (conductors.feed.fuseAmps ?? fuseFor(loadAmps, conductors.feed.fuseKind)),
     };
   });
 
@@ -39,6 +66,7 @@ export interface InjectionPoint {
   /** Index of the LED in the list of LEDs. */
   readonly atLed: number;
   readonly feeds: readonly FeedSize[];
+  /** On + or on ground, whichever is more. */
   readonly amps: number;
   /** Twice as much inside a run, where the current leaves both ways. */
   readonly limitAmps: number;
@@ -58,7 +86,12 @@ export function injectionPoints(panel: PanelNetwork, sizes: readonly FeedSize[])
     return {
       atLed,
       feeds,
-      amps: settled(feeds.reduce((sum, feed) => sum + feed.loadAmps, 0)),
+      amps: settled(
+        Math.max(
+          Math.abs(feeds.reduce((sum, feed) => sum + feed.loadAmps, 0)),
+          Math.abs(feeds.reduce((sum, feed) => sum + feed.groundAmps, 0)),
+        ),
+      ),
       limitAmps: isAtEnd ? oneWay : 2 * oneWay,
     };
   });

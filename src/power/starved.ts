@@ -1,10 +1,11 @@
 // LEDs that starve: below its strip's floor an LED's current falls, in a straight line to nothing where not even its red die conducts. Real rails
 // sag less than constant currents say, and never below 0 V; the worse of both figures is the one that a panel is judged by.
-// Method: each LED is in one of three straight stretches of its curve. The network is solved with every LED as the straight line of its stretch, until
-// none leaves it; the load is raised in steps, so that few change at once. Not here: constant currents (panel-solve.ts).
+// Method: Newton's. Each LED is taken as the straight line of the stretch of its curve that it is on, the network is solved, and the step towards that
+// solution goes as far as the network's co-content falls (Millar, "Some general theorems for non-linear systems possessing resistance", 1951: it is
+// convex where no current falls with its voltage, so its least point is the solution). Not here: constant currents (panel-solve.ts).
 import { factorNetwork, type Link } from './network.ts';
 import { groundNode, type PanelNetwork, plusNode } from './panel-network.ts';
-import { type PanelVolts, roomForVolts } from './panel-solve.ts';
+import { drawBoard, type PanelVolts, roomForVolts } from './panel-solve.ts';
 import { groundBonds } from './supply-grounds.ts';
 
 /** Forward voltage of a red die at least, volts (WS2812B data sheet: 2.0 to 2.2 V). */
@@ -31,67 +32,111 @@ export interface StarvedVolts extends PanelVolts {
   readonly isSettled: boolean;
 }
 
-type Stretch = 'full' | 'falling' | 'off';
-const stretchOf = (share: number): Stretch => (share >= 1 ? 'full' : share <= 0 ? 'off' : 'falling');
+const mostRounds = 200;
+/** Far below what any figure shows. */
+const settledAmps = 1e-9;
 
-const loadSteps = 8;
-const mostRounds = 40;
+/** What an LED draws at these volts, and by how much more for a volt more. */
+function drawnAt(
+  strip: { readonly supplyVolts: number; readonly floorVolts: number },
+  fullAmps: number,
+  volts: number,
+): { readonly amps: number; readonly siemens: number } {
+  const share = starvedShare(strip, volts);
+  const isFalling = share > 0 && share < 1;
+  return {
+    amps: fullAmps * share,
+    siemens: isFalling ? fullAmps / (strip.floorVolts - offVolts(strip)) : 0,
+  };
+}
+
+/** The network with every LED as a straight line: volts of all LEDs, and everything else into `room`. */
+function solveLinear(
+  panel: PanelNetwork,
+  siemens: ArrayLike<number>,
+  ampsAtZero: ArrayLike<number>,
+  room: PanelVolts,
+): void {
+  const { leds, network, isPowered, supplyVolts, supplies } = panel;
+  const { drawnAmps, riseVolts, terminalVolts, ledVolts } = room;
+  const falling: Link[] = [];
+  drawBoard(panel, drawnAmps);
+  for (const led of leds.keys()) {
+    const powered = isPowered[led] === 1;
+    if (powered && siemens[led]! > 0)
+      falling.push({ from: plusNode(led), to: groundNode(led), ohms: 1 / siemens[led]! });
+    // Between its nodes lie the supply's volts and their rises, and the link carries what the rises make.
+    const amps = powered ? ampsAtZero[led]! + siemens[led]! * supplyVolts : 0;
+    drawnAmps[plusNode(led)] = amps;
+    drawnAmps[groundNode(led)] = -amps;
+  }
+  terminalVolts.set(network.terminalVolts);
+  const bent = falling.length === 0 ? network : { ...network, links: [...network.links, ...falling] };
+  const factored = falling.length === 0 ? panel.factored : factorNetwork(bent);
+  factored.solve(drawnAmps, riseVolts);
+  room.bondAmps = (falling.length === 0 ? panel.bonds : groundBonds(bent, factored, supplies)).lift(
+    riseVolts,
+    terminalVolts,
+  );
+  for (const led of leds.keys())
+    ledVolts[led] =
+      isPowered[led] === 0 ? 0 : supplyVolts + riseVolts[plusNode(led)]! - riseVolts[groundNode(led)]!;
+}
 
 /** Volts where LEDs below their floor draw less than `ledAmps`, which is what they draw at their floor and above. */
 export function solveStarved(panel: PanelNetwork, ledAmps: ArrayLike<number>): StarvedVolts {
-  const { leds, network, isPowered, supplyVolts } = panel;
-  const stretches = leds.map((): Stretch => 'full');
+  const { leds, isPowered } = panel;
+  const count = leds.length;
   const room = roomForVolts(panel);
-  const amps = new Float64Array(leds.length);
-
-  function solveOnce(loadShare: number): void {
-    const falling: Link[] = [];
-    for (const [led, { strip }] of leds.entries()) {
-      amps[led] = 0;
-      if (isPowered[led] === 0 || stretches[led] === 'off') continue;
-      const full = ledAmps[led]! * loadShare;
-      if (stretches[led] === 'full' || full === 0) {
-        amps[led] = full;
-        continue;
-      }
-      const off = offVolts(strip);
-      const siemens = full / (strip.floorVolts - off);
-      falling.push({ from: plusNode(led), to: groundNode(led), ohms: 1 / siemens });
-      amps[led] = siemens * (supplyVolts - off);
+  const full = Float64Array.from({ length: count }, (_, led) => (isPowered[led] === 1 ? ledAmps[led]! : 0));
+  const none = new Float64Array(count);
+  const siemens = new Float64Array(count);
+  const ampsAtZero = new Float64Array(count);
+  // The network's volts for these amperes; LEDs' own curves agree with them once it is solved.
+  const amps = full.slice();
+  solveLinear(panel, none, amps, room);
+  const volts = room.ledVolts.slice();
+  const step = new Float64Array(count);
+  const nextAmps = new Float64Array(count);
+  const curve = (led: number, at: number) => drawnAt(leds[led]!.strip, full[led]!, at);
+  /** How the co-content changes with the share of the step that is taken; rises with it. */
+  const slopeAt = (share: number): number => {
+    let slope = 0;
+    for (let led = 0; led < count; led++) {
+      const held = amps[led]! + share * (nextAmps[led]! - amps[led]!);
+      slope += (curve(led, volts[led]! + share * step[led]!).amps - held) * step[led]!;
     }
-    const { drawnAmps, riseVolts, terminalVolts } = room;
-    for (let led = 0; led < leds.length; led++) {
-      drawnAmps[plusNode(led)] = amps[led]!;
-      drawnAmps[groundNode(led)] = -amps[led]!;
+    return slope;
+  };
+  let isSettled = false;
+  for (let round = 0; round < mostRounds && !isSettled; round++) {
+    for (let led = 0; led < count; led++) {
+      const now = curve(led, volts[led]!);
+      siemens[led] = now.siemens;
+      ampsAtZero[led] = now.amps - now.siemens * volts[led]!;
     }
-    terminalVolts.set(network.terminalVolts);
-    const withFalling = { ...network, links: [...network.links, ...falling] };
-    const factored = factorNetwork(withFalling);
-    factored.solve(drawnAmps, riseVolts);
-    room.bondAmps = groundBonds(withFalling, factored, panel.supplies).lift(riseVolts, terminalVolts);
-    for (const [led, { strip }] of leds.entries()) {
-      const volts = supplyVolts + riseVolts[plusNode(led)]! - riseVolts[groundNode(led)]!;
-      room.ledVolts[led] = isPowered[led] === 0 ? 0 : volts;
-      if (stretches[led] === 'falling' && ledAmps[led]! > 0)
-        amps[led] =
-          (ledAmps[led]! * loadShare * (volts - offVolts(strip))) / (strip.floorVolts - offVolts(strip));
+    solveLinear(panel, siemens, ampsAtZero, room);
+    for (let led = 0; led < count; led++) {
+      step[led] = room.ledVolts[led]! - volts[led]!;
+      nextAmps[led] = ampsAtZero[led]! + siemens[led]! * room.ledVolts[led]!;
     }
-  }
-
-  let isSettled = true;
-  for (let step = 1; step <= loadSteps; step++) {
-    isSettled = false;
-    for (let round = 0; round < mostRounds && !isSettled; round++) {
-      solveOnce(step / loadSteps);
-      isSettled = true;
-      for (const [led, { strip }] of leds.entries()) {
-        if (isPowered[led] === 0) continue;
-        const next = stretchOf(starvedShare(strip, room.ledVolts[led]!));
-        if (next === stretches[led]) continue;
-        stretches[led] = next;
-        isSettled = false;
+    let share = 1;
+    if (slopeAt(1) > 0) {
+      let [low, high] = [0, 1];
+      for (let halving = 0; halving < 40; halving++) {
+        share = (low + high) / 2;
+        if (slopeAt(share) > 0) high = share;
+        else low = share;
       }
     }
+    isSettled = true;
+    for (let led = 0; led < count; led++) {
+      amps[led]! += share * (nextAmps[led]! - amps[led]!);
+      volts[led]! += share * step[led]!;
+      if (Math.abs(curve(led, volts[led]!).amps - amps[led]!) > settledAmps) isSettled = false;
+    }
   }
+  // All of the network for what the LEDs draw.
+  solveLinear(panel, none, amps, room);
   return { ...room, ledAmps: amps, isSettled };
 }

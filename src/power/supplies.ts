@@ -25,8 +25,11 @@ export function wireById(id: string): Wire {
 /** One conductor of a wire, ohms at 20 C. */
 export const wireOhms = (wire: Wire, lengthMm: number): number => (wire.ohmPerKm * lengthMm) / 1e6;
 
-/** The first supply, then the further ones in the document's order. */
-export function suppliesOf({ power }: Pick<Project, 'power'>): Supply[] {
+/**
+ * The first supply, then the further ones in the document's order.
+ * @param copperFactor of the wires that join their grounds, against 20 C
+ */
+export function suppliesOf({ power }: Pick<Project, 'power'>, copperFactor = 1): Supply[] {
   return [
     {
       ...power.supply,
@@ -44,7 +47,7 @@ export function suppliesOf({ power }: Pick<Project, 'power'>): Supply[] {
         amps,
         at: pointer('power', 'moreSupplies', index),
         outputOhms: outputMilliohms / 1000,
-        groundOhms: groundWire ? wireOhms(groundWire, ground.lengthMm) : 0,
+        groundOhms: groundWire ? wireOhms(groundWire, ground.lengthMm) * copperFactor : 0,
         groundWire,
       };
     }),

@@ -194,7 +194,8 @@ export function splitOverSupplies(
   const taken = further.map(({ id }) => id);
   const added = withBoardFirst.slice(1).map((_, i): FurtherSupply => {
     const before = reused[i];
-    if (before) return { ...before, amps: sizeAmps };
+    // Trimmed alike: a zone must not sag because it moved.
+    if (before) return { ...before, volts, amps: sizeAmps };
     const id = freeId(taken, 'supply-2');
     taken.push(id);
     return { id, volts, amps: sizeAmps };

@@ -4,7 +4,7 @@
 import { describe, expect, test } from 'vitest';
 import { assessPower, powerFindings } from '../../src/power/index.ts';
 import type { Project } from '../../src/project/index.ts';
-import { buildPanel, hair, type PanelPlan } from './build-project.ts';
+import { buildPanel, hair, type PanelPlan, reel } from './build-project.ts';
 import { expectClose } from './expect-volts.ts';
 
 type Feed = NonNullable<PanelPlan['feeds']>[number];
@@ -69,10 +69,28 @@ describe('several supplies', () => {
     ).toContain('error supplies-joined /power/feeds/0');
   });
 
-  test('the limit may use what all give together', () => {
-    const limit = (limitAmps: number) => briefOf(twoZones({ limitAmps }));
-    expect(limit(20)).toEqual([]);
-    expect(limit(20.01)).toEqual(['error limit-above-supply /power/limitAmps']);
+  test('limit-above-supply: a limit is too high where it lets one supply alone be asked for more than it gives', () => {
+    // Each supply's LEDs draw an ampere: no limit lets them draw more.
+    expect(briefOf(twoZones({ limitAmps: 100 }))).toEqual([]);
+    const weak = (limitAmps: number) =>
+      briefOf(twoZones({ limitAmps, moreSupplies: [{ id: 'second', volts: 5, amps: 0.9 }] })).filter((one) =>
+        one.includes('limit-above'),
+      );
+    expect(weak(0.9)).toEqual([]);
+    expect(weak(0.91)).toEqual(['error limit-above-supply /power/limitAmps']);
+    // The LEDs alone could ask for less than the supply gives, whatever the limit says.
+    expect(
+      briefOf(twoZones({ limitAmps: 0.5, moreSupplies: [{ id: 'second', volts: 5, amps: 2 }] })),
+    ).toEqual([]);
+  });
+
+  test('a piece of strip that nothing joins is held against no supply', () => {
+    const loose = {
+      ...twoZones(),
+      unchained: [{ leds: 3, strip: 'twelve' }],
+      strips: [{ ...reel, id: 'twelve', supplyVolts: 12 as const, floorVolts: 9.5 }],
+    };
+    expect(briefOf(loose).filter((one) => one.includes('supply-voltage'))).toEqual([]);
   });
 
   test('ground-wire-overload: what returns by the wrong way must fit the wire that joins the grounds', () => {
@@ -119,6 +137,84 @@ describe('the board', () => {
     const controller = { milliamps: 500, wire: 'AWG 30', lengthMm: 2000 };
     expect(briefOf(plan(0), { controller })).toContain('warning controller-low /power/supply/volts');
     expect(briefOf(plan(164), { controller: { from: 'usb' } })).toEqual([]);
+  });
+});
+
+describe("the board's own wire and current", () => {
+  // AWG 30 is for 0.4 A (common practice, no source).
+  const plan: PanelPlan = {
+    reel: amp,
+    lines: [[{ leds: 10 }]],
+    supply: { amps: 10 },
+    feeds: [{ run: 'r0', led: 5, ...hair }],
+  };
+  test('controller-wire: it carries no more than it may', () => {
+    const found = (milliamps: number) =>
+      briefOf(plan, { controller: { milliamps, wire: 'AWG 30', lengthMm: 100 } }).filter((one) =>
+        one.includes('controller-wire'),
+      );
+    expect(found(400)).toEqual([]);
+    expect(found(401)).toEqual(['warning controller-wire /power/controller']);
+  });
+
+  test('it takes its share of the volts that a weak output has for the LEDs', () => {
+    // 4 A of LEDs and 1.5 A of board through 150 mohm: 5 - 0.15 x 5.5 = 4.175 V; without the board 4.4 V.
+    const weak: PanelPlan = {
+      ...plan,
+      lines: [[{ leds: 40 }]],
+      supply: { amps: 20, outputMilliohms: 150 },
+      feeds: [{ run: 'r0', led: 20, ...hair }],
+    };
+    const { project, layout } = buildPanel(weak);
+    const lowest = (controller?: Power['controller']) => {
+      const power = { ...project.power, ...(controller ? { controller } : {}) };
+      return Math.min(...assessPower({ ...project, power }, layout).worst.ledVolts);
+    };
+    const rails = 5 - 0.15 * 4 - lowest();
+    expectClose(lowest({ milliamps: 1500, wire: 'AWG 10', lengthMm: 100 }), 5 - 0.15 * 5.5 - rails);
+    // Where nothing is said of it, the hot case counts the usual 50 mA.
+    const { hot, panel } = assessPower(project, layout);
+    expect(panel.board).toBeUndefined();
+    expect(Math.min(...hot.worst.ledVolts)).toBeLessThan(lowest() - 0.15 * 0.05);
+  });
+});
+
+describe('rail-overload', () => {
+  // Two zones of 2.8 A whose ground wires are thin and long, and one whose ground is a hair: their return current takes the rails to it.
+  const plan = (lengthMm: number): PanelPlan => ({
+    reel: { ...amp, boardWidthMm: 10 },
+    lines: [[{ leds: 28 }, { leds: 28, jumper: { power: 'cut' } }, { leds: 5, jumper: { power: 'cut' } }]],
+    supply: { amps: 50 },
+    feeds: [
+      { run: 'r0', led: 14, wire: 'AWG 22', lengthMm, fuseAmps: 3 },
+      { run: 'r1', led: 14, wire: 'AWG 22', lengthMm, fuseAmps: 3 },
+      { run: 'r2', led: 4, ...hair, fuseAmps: 3 },
+    ],
+  });
+  test('a ground rail that carries its neighbours current is told at its run', () => {
+    const found = briefOf(plan(6000)).filter((one) => one.includes('rail-overload'));
+    expect(found).toContain('warning rail-overload /runs/2');
+    // Their own short ground wires take nearly all of it.
+    expect(briefOf(plan(1)).filter((one) => one.includes('rail-overload'))).toEqual([]);
+  });
+});
+
+describe('what is broken', () => {
+  test('does not change which fuses were fitted: they are those of the sound panel', () => {
+    // 30 LEDs of 100 mA, fed at both ends: 1.5 A each, 2 A fuses; with one + cut the other carries 3 A on its 2 A.
+    const { project, layout } = buildPanel({
+      reel: amp,
+      lines: [[{ leds: 30 }]],
+      feeds: [
+        { run: 'r0', led: 0, ...hair },
+        { run: 'r0', led: 29, ...hair },
+      ],
+    });
+    const broken = assessPower(project, layout, [
+      { at: { kind: 'feed', feed: 1, rail: 'plus' }, what: 'cut' },
+    ]);
+    expectClose(broken.feedSizes[0]!.loadAmps, 3);
+    expect(broken.feedSizes.map(({ fuseAmps }) => fuseAmps)).toEqual([2, 2]);
   });
 });
 

@@ -33,6 +33,7 @@ function imbalanceAmps(panel: PanelNetwork, { linkAmps, ledAmps }: SolvedCase): 
     into[plusNode(led)]! -= ledAmps[led]!;
     into[groundNode(led)]! += ledAmps[led]!;
   }
+  if (panel.board) into[panel.board.node]! -= panel.board.amps;
   return into;
 }
 
@@ -163,6 +164,39 @@ test("the limiter's case exceeds full white nowhere: not an LED's current, not t
       },
     ),
     { seed: 5, numRuns: 200 },
+  );
+});
+
+describe('panels that are hopeless', () => {
+  // Fed at one end only, over rails far too thin. Nothing can lie below where LEDs stop drawing (2.0 V, a red die's least forward voltage: WS2812B
+  // data sheet), since without current nothing is lost; and what draws less than all must lie below its floor.
+  test.each([
+    [250, 0.25, 20, 'AWG 24', 8000],
+    [600, 0.1, 20, 'AWG 22', 5000],
+    [1000, 0.1, 12, 'AWG 18', 500],
+    [2000, 0.1, 20, 'AWG 24', 8000],
+  ])(
+    '%d LEDs, %d ohm/m, %d mA a channel, %s of %d mm: the starved case is a solution',
+    (leds, railOhmPerMetre, channelMilliamps, wire, lengthMm) => {
+      const pieces = Math.ceil(leds / 500);
+      const { project, layout } = buildPanel({
+        reel: { railOhmPerMetre, channelMilliamps },
+        lines: [Array.from({ length: pieces }, () => ({ leds: leds / pieces }))],
+        feeds: [{ run: 'r0', led: 0, wire, lengthMm }],
+      });
+      const assessment = assessPower(project, layout);
+      const { starved, worst, panel } = assessment;
+      expect(Math.min(...worst.ledVolts)).toBeLessThan(0);
+      expect(starved).toBeDefined();
+      for (const amps of imbalanceAmps(panel, starved!)) expectClose(amps, 0);
+      for (const [led, volts] of starved!.ledVolts.entries()) {
+        expect(volts).toBeGreaterThan(2 - 1e-6);
+        // The curve: nothing at 2.0 V, all at 4.5 V, straight between.
+        const share = Math.min(1, Math.max(0, (volts - 2) / 2.5));
+        expect(Math.abs(starved!.ledAmps[led]! - share * worst.ledAmps[led]!)).toBeLessThan(1e-8);
+      }
+      expect(Math.min(...starved!.ledVolts)).toBeLessThan(2.5);
+    },
   );
 });
 

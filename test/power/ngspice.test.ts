@@ -110,7 +110,7 @@ test(`the same panels with LEDs that starve below their floor`, () => {
       const fuses = project.power.feeds.map(({ fuseKind, fuseAmps }) =>
         fuseKind ? { kind: fuseKind, amps: fuseAmps! } : undefined,
       );
-      const panel = panelNetwork(project, layout, { copperFactor: 1, faults, fuses });
+      const panel = panelNetwork(project, layout, { copperFactor: 1, faults, fuses, boardAmps: 0 });
       const { ledVolts, isSettled } = solveStarved(
         panel,
         whiteAmps(panel).map((one) => 4 * one),
