@@ -9,7 +9,9 @@ import { entries, feeds, jumpers, rails } from './findings-feeds.ts';
 import { bonds, controller, supplies, suppliesJoined, supplyVolts } from './findings-supplies.ts';
 import { amps, finding, type Rule, runNames, volts } from './findings-words.ts';
 import { fuseRuleFindings } from './fuse-findings.ts';
+import { lowestVoltsWithin } from './limited-pattern.ts';
 import { lowestLed } from './panel-solve.ts';
+import { settled } from './sizing.ts';
 import type { Zone } from './zones.ts';
 
 /** A run that no chain passes is told of as such (run-unchained), fed or not. */
@@ -55,13 +57,27 @@ const voltages: Rule = (project, assessment) => {
       const known = zone.runs.find((placed) => placed.run.id === run);
       return `LED ${led} of run "${known ? runTitle(known.run) : run}"`;
     };
-    const tooLow = (severity: 'error' | 'warning', led: number, count: number, at: SolvedCase, how: string) =>
+    // The limit holds the sum, not the place.
+    const withinLimit = (led: number): string => {
+      const least = limitAmps === undefined ? undefined : lowestVoltsWithin(panel, led, limitAmps);
+      return least !== undefined && settled(least) < panel.leds[led]!.strip.floorVolts
+        ? ` Held to ${amps(limitAmps!)} too, a picture that is bright just there leaves it ${volts(least)}.`
+        : ' The limit keeps it from that.';
+    };
+    const tooLow = (
+      severity: 'error' | 'warning',
+      led: number,
+      count: number,
+      at: SolvedCase,
+      how: string,
+      more = '',
+    ) =>
       finding(
         severity,
         'voltage-too-low',
         runAt(led),
         `${volts(at.ledVolts[led]!)} are left at ${place(led)} in ${how}; its strip needs ${volts(panel.leds[led]!.strip.floorVolts)}. ` +
-          `${count} of the zone's ${zone.ledCount} LEDs are short of it.${settling(at, led)}`,
+          `${count} of the zone's ${zone.ledCount} LEDs are short of it.${more}${settling(at, led)}`,
         voltageMend,
       );
     const missedInUse = belowFloor(assessment, zone, inUse);
@@ -80,7 +96,16 @@ const voltages: Rule = (project, assessment) => {
             limitAmps === undefined ? 'full white' : `white held to ${amps(limitAmps)}`,
           ),
         ]
-      : [tooLow('warning', missed.led, missed.count, worst, 'white without the limit')];
+      : [
+          tooLow(
+            'warning',
+            missed.led,
+            missed.count,
+            worst,
+            'white without the limit',
+            withinLimit(missed.led),
+          ),
+        ];
     const lowest = lowestLed(worst.ledVolts, zone.firstLed, zone.ledCount)!;
     if (lowest.volts < 0)
       findings.push(

@@ -13,6 +13,7 @@ export * from './findings.ts';
 export * from './fuse-conductors.ts';
 export * from './fuse-findings.ts';
 export * from './fuse-rule.ts';
+export * from './limited-pattern.ts';
 export * from './limiter-loss.ts';
 export * from './load-cases.ts';
 export * from './network.ts';
