@@ -107,7 +107,7 @@ export const supplies: Rule = (project, { panel }) => {
         'warning',
         'supply-small',
         `${supply.at}/amps`,
-        `${limitAmps !== undefined && limitAmps < worstAmps ? 'White at the limit' : project.output.brightnessPercent < 100 ? `White at ${project.output.brightnessPercent} % brightness` : 'Full white'} draws ` +
+        `${limitAmps !== undefined && limitAmps < worstAmps ? 'White at the limit' : 'Full white'} draws ` +
           `${amps(drawAmps)}${supply.id === undefined && controllerAmps(project) > 0 ? ' with the board' : ''}; ` +
           `${isSingle ? 'a supply' : nameOf(supply).replace('The', 'the')} of ${amps(supply.amps)} should give ${amps(supply.amps * supplyLoadShare)} at most (80 %).`,
         `${supplyToBuy(supply, needAmps)}, or set a lower current limit. Have mains work done by someone qualified.`,

@@ -5,7 +5,7 @@ import type { Project } from '../project/index.ts';
 import { controllerAmps } from './controller.ts';
 import { darkAmps, totalAmps, whiteAmps, wireAmps } from './load-cases.ts';
 import type { PanelNetwork } from './panel-network.ts';
-import { settled, shareAtBrightness } from './sizing.ts';
+import { settled } from './sizing.ts';
 
 export interface OwnedSupply {
   readonly ratedAmps: number;
@@ -23,6 +23,12 @@ export interface OwnedSupply {
   /** Whether it carries the board and all LEDs dark at all. */
   readonly carriesDark: boolean;
 }
+
+/** What of full current the player sends for white at a brightness: 8 bits, so some percents come out a little brighter than they say (rules O-4, O-9 of the player). */
+const sentShare = (percent: number): number => {
+  const scale = Math.round((255 * percent) / 100);
+  return Math.floor((255 * (scale + 1)) / 256) / 255;
+};
 
 /**
  * What the panel may draw from one supply that feeds it all and the board.
@@ -42,7 +48,8 @@ export function ownedSupply(
   const board = controllerAmps(project);
   const forWireAmps = settled(ratedAmps * supplyLoadShare - board - offWire);
   const carriesDark = forWireAmps >= settled(quiescent);
-  const drawn = (percent: number): number => settled(quiescent + shareAtBrightness(percent) * channels);
+  const drawn = (percent: number): number =>
+    settled(quiescent + Math.max(percent / 100, sentShare(percent)) * channels);
   let brightnessPercent = 100;
   while (brightnessPercent > 0 && drawn(brightnessPercent) > forWireAmps) brightnessPercent--;
   const isLit = carriesDark && brightnessPercent > 0;

@@ -131,15 +131,6 @@ export const supplyNeedAmps = (
   draw: SupplyDraw = {},
 ): number => settled(supplyDrawAmps(project, worstAmps, draw) / supplyLoadShare);
 
-/**
- * What of full current the player sends for white at a brightness, 0 to 1: 8 bits, so some percents come out a little brighter than they say (rules O-4, O-9
- * of the player); the percent itself where that is more.
- */
-export function shareAtBrightness(percent: number): number {
-  const scale = Math.round((255 * percent) / 100);
-  return Math.max(percent / 100, Math.floor((255 * (scale + 1)) / 256) / 255);
-}
-
 /** The thinnest wire of the same system (gauge or mm2) that may carry this much, if there is one. */
 export function wireFor(amps: number, like: Wire): Wire | undefined {
   const isGauge = (wire: Wire) => wire.id.startsWith('AWG');

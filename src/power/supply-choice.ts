@@ -7,7 +7,7 @@ import { packLeast } from './bin-packing.ts';
 import { controllerAmps } from './controller.ts';
 import { darkAmps, whiteAmps } from './load-cases.ts';
 import type { PanelNetwork } from './panel-network.ts';
-import { type SupplyDraw, settled, shareAtBrightness, supplyDrawAmps, supplyNeedAmps } from './sizing.ts';
+import { type SupplyDraw, settled, supplyDrawAmps, supplyNeedAmps } from './sizing.ts';
 import type { Supply } from './supplies.ts';
 
 /** `enough`: a fifth of the rating stays free; `tight`: within the rating, but not by a fifth; `too-small`: beyond the rating. */
@@ -16,27 +16,20 @@ export type SupplyVerdict = 'enough' | 'tight' | 'too-small';
 const verdictOf = (ratedAmps: number, drawAmps: number, needAmps: number): SupplyVerdict =>
   ratedAmps >= needAmps ? 'enough' : ratedAmps >= drawAmps ? 'tight' : 'too-small';
 
-/** What a supply's need follows from. */
-type Powered = Pick<Project, 'power' | 'output'>;
-
 /** Amperes of each zone. */
 interface ZoneAmps {
   readonly white: number;
-  /** White at the project's brightness, which the player keeps to like a limit; LEDs that take no data stay dark. */
-  readonly whiteAtBrightness: number;
   /** Dark, the LEDs that take data and those that don't. */
   readonly quiescentOnWire: number;
   readonly quiescentOffWire: number;
 }
 
-function zoneAmps({ output }: Powered, panel: PanelNetwork): ZoneAmps[] {
-  const share = shareAtBrightness(output.brightnessPercent);
+function zoneAmps(panel: PanelNetwork): ZoneAmps[] {
   const [white, dark] = [whiteAmps(panel), darkAmps(panel)];
   return panel.zones.map(({ firstLed, ledCount }) => {
-    const sums = { white: 0, whiteAtBrightness: 0, quiescentOnWire: 0, quiescentOffWire: 0 };
+    const sums = { white: 0, quiescentOnWire: 0, quiescentOffWire: 0 };
     for (let led = firstLed; led < firstLed + ledCount; led++) {
       sums.white += white[led]!;
-      sums.whiteAtBrightness += dark[led]! + share * (white[led]! - dark[led]!);
       sums[panel.leds[led]!.isOnWire ? 'quiescentOnWire' : 'quiescentOffWire'] += dark[led]!;
     }
     return sums;
@@ -70,7 +63,7 @@ export interface SupplyLoad {
   readonly ledCount: number;
   /** Its LEDs all white, without limiter and board. */
   readonly worstAmps: number;
-  /** The most in normal use: held by the limiter and the brightness, with the board on the first supply. */
+  /** The most in normal use: held by the limiter, with the board on the first supply. */
   readonly drawAmps: number;
   /** What it should be rated for. */
   readonly needAmps: number;
@@ -83,16 +76,15 @@ export interface SupplyLoad {
  * What each supply of the document carries, in their order. Of several, each must stand what the limiter lets through if only its own LEDs are lit: the
  * limit holds for all together.
  */
-export function supplyLoads(project: Powered, panel: PanelNetwork): SupplyLoad[] {
-  const all = zoneAmps(project, panel);
+export function supplyLoads(project: Pick<Project, 'power'>, panel: PanelNetwork): SupplyLoad[] {
+  const all = zoneAmps(panel);
   return panel.supplies.map((supply, index): SupplyLoad => {
     const zones = [...panel.zones.keys()].filter((zone) => suppliesOfZone(panel, zone).includes(index));
     const own = zones.map((zone) => all[zone]!);
     const draw = drawOf(all, own, index === 0 ? controllerAmps(project) : 0);
     const worstAmps = settled(sumOf(own, 'white'));
-    const inUseAmps = settled(sumOf(own, 'whiteAtBrightness'));
-    const drawAmps = supplyDrawAmps(project, inUseAmps, draw);
-    const needAmps = supplyNeedAmps(project, inUseAmps, draw);
+    const drawAmps = supplyDrawAmps(project, worstAmps, draw);
+    const needAmps = supplyNeedAmps(project, worstAmps, draw);
     return {
       supply,
       zones,
@@ -168,7 +160,7 @@ const isSupplySplit = (split: SupplySplit | NoSplit): split is SupplySplit => 's
  * the LEDs of one supply alone, and the limit is one for all. Zones on supplies of the other voltage than the first one's stay where they are.
  */
 export function splitOverSupplies(
-  project: Powered,
+  project: Pick<Project, 'power'>,
   panel: PanelNetwork,
   sizeAmps: number,
 ): SupplySplit | NoSplit {
@@ -177,7 +169,7 @@ export function splitOverSupplies(
   const isMoved = (zone: number): boolean =>
     suppliesOfZone(panel, zone).every((supply) => supplyKind(panel.supplies[supply]!.volts) === kind);
   const moved = [...panel.zones.keys()].filter(isMoved);
-  const white = zoneAmps(project, panel).map((zone) => zone.white);
+  const white = zoneAmps(panel).map((zone) => zone.white);
   // No limit: white is what counts, and the board is one more load.
   const { limitAmps: _, ...power } = project.power;
   const needOf = (amps: number, boardAmps: number): number =>
@@ -230,7 +222,7 @@ export function splitOverSupplies(
 }
 
 /** The usual sizes that would do, each with its split, largest first: fewest supplies first. */
-export const supplySplits = (project: Powered, panel: PanelNetwork): SupplySplit[] =>
+export const supplySplits = (project: Pick<Project, 'power'>, panel: PanelNetwork): SupplySplit[] =>
   supplyAmps[supplyKind(panel.supplies[0]!.volts)]
     .toReversed()
     .map((sizeAmps) => splitOverSupplies(project, panel, sizeAmps))

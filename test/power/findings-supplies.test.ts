@@ -140,31 +140,6 @@ describe('the board', () => {
   });
 });
 
-test('a brightness is kept to like a limit: the supply need not give what the player never asks for', () => {
-  // 100 LEDs of 100 mA. At 50 % the player sends 128 of 255 (8 bits), 5.02 A; with the board's 50 mA and a fifth kept free 6.34 A.
-  const { project, layout } = buildPanel({
-    reel: amp,
-    lines: [[{ leds: 50 }, { leds: 50, jumper: { power: 'cut' } }]],
-    feeds: [
-      { run: 'r0', led: 25, wire: 'AWG 10', lengthMm: 10 },
-      { run: 'r1', led: 25, wire: 'AWG 10', lengthMm: 10 },
-    ],
-  });
-  const found = (amps: number, brightnessPercent: number) =>
-    powerFindings(
-      {
-        ...project,
-        output: { ...project.output, brightnessPercent },
-        power: { ...project.power, supply: { volts: 5, amps } },
-      },
-      layout,
-    ).filter(({ code }) => code === 'supply-small');
-  expect(found(6.34, 50)).toEqual([]);
-  expect(found(6.33, 50)).toHaveLength(1);
-  expect(found(6.33, 50)[0]!.message).toContain('White at 50 % brightness draws 5.07 A with the board');
-  expect(found(6.34, 51)).toHaveLength(1);
-});
-
 describe("the board's own wire and current", () => {
   // AWG 30 is for 0.4 A (common practice, no source).
   const plan: PanelPlan = {
