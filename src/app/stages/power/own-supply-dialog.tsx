@@ -107,7 +107,8 @@ export function OwnSupplyDialog({ onClose }: { readonly onClose: () => void }) {
       'Cap the brightness',
       inSequence([
         setSupply({ amps }),
-        setLimit(undefined),
+        // A brightness can be turned up again: the limit stays behind it, and never acts below.
+        setLimit(brightnessPercent === 100 ? undefined : limitAmps),
         setOutput({ brightnessPercent: Math.min(project.output.brightnessPercent, brightnessPercent!) }),
       ]),
     );
@@ -135,7 +136,8 @@ export function OwnSupplyDialog({ onClose }: { readonly onClose: () => void }) {
             <Answer owned={owned} />
             <Note>
               A fifth of the rating stays free, and the board is counted. Either choice sets supply 1 to this
-              rating. Fuses and wire stay sized for all white.
+              rating; a capped brightness keeps the limit behind it, which then never acts. Fuses and wire
+              stay sized for all white.
             </Note>
             {brightnessPercent !== undefined && (
               <Buttons>
