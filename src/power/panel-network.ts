@@ -5,9 +5,10 @@
 // Resistances: rails and wires from the catalogue or the project; a jumper starts and ends on half a pitch of strip, because
 // a run's cut edge lies half a pitch away from its last LED. A feed is soldered at its LED. Plugs and fuses count where the project names them.
 import { fuseOhms, type Plug, pitchMm, plugs, rowById, type Wire } from '../catalogue/index.ts';
-import type { Jumper, Layout, PlacedRun } from '../panel/index.ts';
+import { builtLines, defaultJumperWire, type Jumper, type Layout, type PlacedRun } from '../panel/index.ts';
 import { type Feed, type Project, pointer, type StripData } from '../project/index.ts';
 import { badJointOhms, type Conditions, type Fault, faultOf, usualConditions } from './conditions.ts';
+import { controllerAmps, usualController } from './controller.ts';
 import { type FactoredNetwork, factorNetwork, type Link, type Network, terminal } from './network.ts';
 import { type Supply, suppliesOf, supplyOf, wireById, wireOhms } from './supplies.ts';
 import { type GroundBonds, groundBonds } from './supply-grounds.ts';
@@ -63,6 +64,12 @@ export interface SegmentConductors extends ConductorPair {
   readonly toLed: number;
 }
 
+/** Links from each data line's first LED to the board, and from the board to the first supply's ground where it hangs on it. */
+export interface BoardWay {
+  readonly leads: readonly number[];
+  readonly ground: number | undefined;
+}
+
 export interface PanelNetwork {
   /** Along the chains as the data goes, then the runs outside every chain. */
   readonly leds: readonly PowerLed[];
@@ -81,6 +88,8 @@ export interface PanelNetwork {
   /** By LED: 1 where both its rails have a way to a supply; what has not draws nothing. */
   readonly isPowered: Uint8Array;
   readonly bonds: GroundBonds;
+  /** With a ground broken, its current also returns through the board: along the data leads' grounds and the board's own; undefined where none is. */
+  readonly boardWay: BoardWay | undefined;
   /** Where the board draws from, and how much; undefined where its current moves nothing: at an output that does not give way. */
   readonly board: { readonly node: number; readonly amps: number } | undefined;
   /** The first supply's volts. */
@@ -131,6 +140,34 @@ function ledsOf(layout: Layout, zones: readonly Zone[]): PowerLed[] {
       ),
     ),
   );
+}
+
+/** A lead of which nothing is said. */
+const usualLeadMm = 500;
+
+/** Adds the way through the board to the links. A sound panel is judged without it: no strip's current should take it. */
+function wayThroughBoard(
+  project: Project,
+  layout: Layout,
+  links: Link[],
+  boardNode: number,
+  copperFactor: number,
+  firstGround: (placed: PlacedRun) => number,
+): BoardWay {
+  const built = builtLines(project);
+  const leads = layout.lines.flatMap(({ index, runs }) => {
+    const [first] = runs;
+    const jumper = built[index]!.chain[0]?.jumper;
+    if (!first) return [];
+    const ohms =
+      wireOhms(wireById(jumper?.wire ?? defaultJumperWire), jumper?.lengthMm ?? usualLeadMm) +
+      pitchOhms(first.strip, first.pitchMm) / 2;
+    return [links.push({ from: firstGround(first), to: boardNode, ohms: ohms * copperFactor }) - 1];
+  });
+  if (controllerAmps(project) === 0) return { leads, ground: undefined };
+  const { wire, lengthMm } = { ...usualController, ...project.power.controller };
+  const ohms = wireOhms(wireById(wire), lengthMm) * copperFactor;
+  return { leads, ground: links.push({ from: boardNode, to: groundTerminal(0), ohms }) - 1 };
 }
 
 export function panelNetwork(
@@ -222,8 +259,14 @@ export function panelNetwork(
     };
   });
 
+  const busCount = supplies.filter(({ outputOhms }) => outputOhms > 0).length;
+  const boardWay = faults.some(({ at }) => at.rail === 'ground')
+    ? wayThroughBoard(project, layout, links.list, 2 * leds.length + busCount, copperFactor, (placed) =>
+        groundNode(firstOf(placed)),
+      )
+    : undefined;
   const network: Network = {
-    nodeCount: 2 * leds.length + supplies.filter(({ outputOhms }) => outputOhms > 0).length,
+    nodeCount: 2 * leds.length + busCount + (boardWay ? 1 : 0),
     terminalVolts: supplies.flatMap(({ volts }) => [volts - supplies[0]!.volts, 0]),
     links: links.list,
   };
@@ -243,6 +286,7 @@ export function panelNetwork(
     factored,
     isPowered,
     bonds: groundBonds(network, factored, supplies),
+    boardWay,
     board: boardAmps > 0 && busOf[0]! >= 0 ? { node: busOf[0]!, amps: boardAmps } : undefined,
     supplyVolts: supplies[0]!.volts,
   };

@@ -200,6 +200,23 @@ describe('rail-overload', () => {
 });
 
 describe('what is broken', () => {
+  test('a feed whose ground is cut sends all its current back through the board', () => {
+    const { project, layout } = buildPanel({
+      reel: amp,
+      lines: [[{ leds: 20 }]],
+      feeds: [{ run: 'r0', led: 0, ...hair }],
+    });
+    const cut = [{ at: { kind: 'feed', feed: 0, rail: 'ground' }, what: 'cut' }] as const;
+    const { panel, worst } = assessPower(project, layout, cut);
+    expect([...panel.isPowered].every((one) => one === 1)).toBe(true);
+    // 20 LEDs of 100 mA.
+    expectClose(worst.linkAmps[panel.boardWay!.ground!]!, 2);
+    expect(assessPower(project, layout).panel.boardWay).toBeUndefined();
+    // On USB no way leads from there back to the supply.
+    const usb = { ...project, power: { ...project.power, controller: { from: 'usb' as const } } };
+    expect([...assessPower(usb, layout, cut).panel.isPowered].some((one) => one === 1)).toBe(false);
+  });
+
   test('does not change which fuses were fitted: they are those of the sound panel', () => {
     // 30 LEDs of 100 mA, fed at both ends: 1.5 A each, 2 A fuses; with one + cut the other carries 3 A on its 2 A.
     const { project, layout } = buildPanel({

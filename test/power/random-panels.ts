@@ -151,6 +151,15 @@ function resistorsOf({ project, faults }: RandomPanel): Resistor[] {
     add(`s${supply}b`, nodeOf('plus', one.run, one.led), ohms + fuse, { kind: 'feed', feed, rail: 'plus' });
     add(nodeOf('ground', one.run, one.led), `s${supply}m`, ohms, { kind: 'feed', feed, rail: 'ground' });
   }
+  // With a ground broken, current also returns through the board: along each lead's ground, and its own of 0.5 m AWG 20 (as said where nothing is).
+  if (faults.some(({ at }) => at.rail === 'ground')) {
+    for (const { chain } of project.dataLines) {
+      const { wire, lengthMm } = chain[0]!.jumper!;
+      const ohms = (wireOf(wire!).ohmPerKm * lengthMm!) / 1e6 + pitchOhms / 2;
+      resistors.push({ a: nodeOf('ground', chain[0]!.run, 0), b: 'board', ohms });
+    }
+    resistors.push({ a: 'board', b: 's0m', ohms: (wireOf('AWG 20').ohmPerKm * 500) / 1e6 });
+  }
   return resistors;
 }
 
