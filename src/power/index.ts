@@ -1,6 +1,7 @@
 // The power model's public face: network solution, load cases, sizing, findings and report.
 export * from './assessment.ts';
 export * from './bin-packing.ts';
+export * from './cautions.ts';
 export * from './conditions.ts';
 export * from './conductors.ts';
 export * from './controller.ts';

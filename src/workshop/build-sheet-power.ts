@@ -9,6 +9,7 @@ import {
   lostVoltsFigure,
   type PowerAssessment,
   type PowerSummary,
+  powerCautions,
   powerFindings,
   powerSummary,
   type SupplyVerdict,
@@ -20,15 +21,7 @@ import {
 import type { Finding, Project } from '../project/index.ts';
 import type { SheetPart, SheetSection } from './build-sheet.ts';
 import { dataLineSection } from './build-sheet-data.ts';
-import {
-  cautions,
-  counted,
-  fuseWords,
-  type RunWords,
-  runWords,
-  supplyName,
-  wireWords,
-} from './build-sheet-words.ts';
+import { counted, fuseWords, type RunWords, runWords, supplyName, wireWords } from './build-sheet-words.ts';
 import { wireCutMm } from './wire-list.ts';
 
 interface Sources {
@@ -307,6 +300,6 @@ export function powerSections(project: Project, layout: Layout, assessment: Powe
     fuseSection(sources),
     dataLineSection(project, layout, assessment, words),
     findingSection(sources),
-    { title: 'Cautions', parts: [{ kind: 'list', items: cautions }] },
+    { title: 'Cautions', parts: [{ kind: 'list', items: powerCautions }] },
   ];
 }

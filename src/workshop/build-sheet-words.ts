@@ -1,7 +1,6 @@
-// Names and sentences of the build sheet: runs, places, wires, fuses, and what to beware of. Not here: figures (src/power).
+// Names and sentences of the build sheet: runs, places, wires, fuses. Not here: figures (src/power).
 import { awgAreaMm2, type FuseKind, wires } from '../catalogue/index.ts';
-import { coilClearanceMm, type Layout, runTitle } from '../panel/index.ts';
-import { dataLineParts } from '../power/index.ts';
+import { type Layout, runTitle } from '../panel/index.ts';
 import { numberedRuns } from './channels.ts';
 
 export interface RunWords {
@@ -43,17 +42,3 @@ export function wireWords(id: string): string {
 /** "7.5 A blade". Where the document names no kind, fuses are chosen among blades. */
 export const fuseWords = (amps: number | null, kind: FuseKind = 'blade'): string =>
   amps === null ? `no ${kind} is large enough` : `${amps} A ${kind}`;
-
-export const cautions: readonly string[] = [
-  'Mains is for someone qualified. Switch off and unplug before you reach in.',
-  'Old cabinets have supplies of their own: 50 V for coils, others for lamps, and on some displays a lethal high voltage. Keep low voltage apart from all of them.',
-  'Fuses and wire are sized for all white, not for the limit: a limit is a program and protects nothing.',
-  'Each feed has its fuse at the supply, and no fuse is larger than its wire may carry.',
-  'A closed box gets hot: copper, plugs and supply carry less there. Leave air around the supply.',
-  'Feed the strips from their own supply, never through the board’s 5 V pin and never from the game’s logic supply.',
-  'With the supply off, USB must not feed the strips: a link that can be removed, or a diode.',
-  'Join the grounds before +5 V, and take them apart last.',
-  `Keep data wires ${coilClearanceMm} mm from coil wiring.`,
-  `Put ${dataLineParts.capacitorMicrofarads} µF across + and ground at each feed, the right way round.`,
-  'This is arithmetic, no certificate: local codes and licensed practice decide.',
-];

@@ -1,8 +1,7 @@
 // Nothing chosen: worst case, supplies, the player's limit, what shows draw, fuses, data lines, a new feed, and cautions.
 import { useState } from 'react';
 import { supplyLoadShare } from '../../../catalogue/index.ts';
-import { coilClearanceMm } from '../../../panel/index.ts';
-import { dataLineParts } from '../../../power/index.ts';
+import { powerCautions } from '../../../power/index.ts';
 import { setLimit } from '../../../project/index.ts';
 import {
   Button,
@@ -23,20 +22,6 @@ import { DataLinesGroup } from './data-lines.tsx';
 import { FuseGroup } from './fuse-group.tsx';
 import { LoadsDialog } from './loads-dialog.tsx';
 import { SupplyGroups } from './supply-group.tsx';
-
-const cautions = [
-  'Mains is for someone qualified. Switch off and unplug before you reach in.',
-  'Old cabinets have supplies of their own: 50 V for coils, others for lamps, and on some displays a lethal high voltage. Keep low voltage apart from all of them.',
-  'Fuses and wire are sized for all white, not for the limit: a limit is a program and protects nothing.',
-  'Each feed has its fuse at the supply, and no fuse is larger than its wire may carry.',
-  'A closed box gets hot: copper, plugs and supply carry less there. Leave air around the supply.',
-  'Feed the strips from their own supply, never through the board’s 5 V pin.',
-  'With the supply off, USB must not feed the strips: a link that can be removed, or a diode.',
-  'Join the grounds before +5 V, and take them apart last.',
-  `Keep data wires ${coilClearanceMm} mm from coil wiring.`,
-  `Put ${dataLineParts.capacitorMicrofarads} µF across + and ground at each feed, the right way round.`,
-  'This is arithmetic, no certificate: local codes and licensed practice decide.',
-];
 
 const counted = (count: number, one: string, several = `${one}s`): string =>
   `${count} ${count === 1 ? one : several}`;
@@ -108,7 +93,7 @@ export function Overview() {
       <DataLinesGroup />
       <AddFeed />
       <Group title="Cautions">
-        <Cautions words={cautions} />
+        <Cautions words={powerCautions} />
       </Group>
     </>
   );
