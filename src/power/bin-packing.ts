@@ -1,5 +1,6 @@
 // Loads into the least number of equal bins. Not here: what loads and bins are (supply-choice.ts).
-// Method: first fit, largest first, gives an answer; up to 25 loads are then tried with fewer bins by branch and bound, so that the answer is the least.
+// Method: first fit, largest first, gives an answer; up to 25 loads are then tried with fewer bins by branch and bound, so that the answer is the least. Among as many bins they are
+// made even where that fits.
 
 export interface Packing {
   /** Indices of the loads in each bin. */
@@ -91,20 +92,40 @@ function packInto(
   return steps > mostSteps ? 'given-up' : undefined;
 }
 
+/** The same number of bins, as even as largest first into the emptiest makes them; as they are where a bin would not hold it. */
+function evened(
+  bins: number[][],
+  loads: readonly number[],
+  order: readonly number[],
+  room: number,
+): number[][] {
+  const even = bins.map(() => ({ sum: 0, loads: [] as number[] }));
+  for (const load of order) {
+    const emptiest = even.reduce((least, bin) => (bin.sum < least.sum ? bin : least));
+    emptiest.sum += loads[load]!;
+    emptiest.loads.push(load);
+  }
+  return even.every(({ sum }) => sum <= room) ? even.map((bin) => bin.loads) : bins;
+}
+
 /**
  * @param loads whole numbers, each from 0 to `room`
  * @param room of one bin, a whole number > 0
  */
 export function packLeast(loads: readonly number[], room: number): Packing {
   const order = [...loads.keys()].sort((a, b) => loads[b]! - loads[a]!);
+  const packing = (bins: number[][], isProvedLeast: boolean): Packing => ({
+    bins: evened(bins, loads, order, room),
+    isProvedLeast,
+  });
   const bins = firstFit(loads, order, room);
   const least = leastThinkable(loads, room);
-  if (bins.length <= least) return { bins, isProvedLeast: true };
-  if (loads.length > mostPackedExactly) return { bins, isProvedLeast: false };
+  if (bins.length <= least) return packing(bins, true);
+  if (loads.length > mostPackedExactly) return packing(bins, false);
   for (let count = least; count < bins.length; count++) {
     const packed = packInto(count, loads, order, room);
-    if (packed === 'given-up') return { bins, isProvedLeast: false };
-    if (packed) return { bins: packed, isProvedLeast: true };
+    if (packed === 'given-up') return packing(bins, false);
+    if (packed) return packing(packed, true);
   }
-  return { bins, isProvedLeast: true };
+  return packing(bins, true);
 }

@@ -459,3 +459,14 @@ describe('an evening', () => {
     expectClose(eveningEnergy(project, 17, true).kilowattHours, 0.2);
   });
 });
+
+test('among as few supplies as will do, loads are spread evenly where that fits', () => {
+  const sums = (loads: readonly number[], room: number) =>
+    packLeast(loads, room)
+      .bins.map((bin) => bin.reduce((sum, load) => sum + loads[load]!, 0))
+      .sort((a, b) => a - b);
+  // Largest first into the first that holds it would make 8 and 2 of these.
+  expect(sums([3, 3, 2, 2], 8)).toEqual([5, 5]);
+  // 6 and 6 alone fill their bins so that nothing can be moved.
+  expect(sums([6, 6, 2, 2], 8)).toEqual([8, 8]);
+});
