@@ -18,7 +18,8 @@ export const fiveVoltMaximum = 5.3;
 
 const nameOf = ({ id }: Supply): string => (id === undefined ? 'The supply' : `Supply "${id}"`);
 
-function supplyVoltsWrong(strip: StripData, supply: Supply): Texts | undefined {
+/** Whether a strip must not hang on a supply, in words; undefined where it may. */
+export function supplyVoltsWrong(strip: StripData, supply: Supply): Texts | undefined {
   const name = nameOf(supply);
   if (strip.supplyVolts === 5 && supply.volts > fiveVoltMaximum)
     return {

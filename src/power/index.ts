@@ -28,6 +28,8 @@ export * from './plan-line.ts';
 export * from './plan-paths.ts';
 export * from './plan-problem.ts';
 export * from './plan-reasons.ts';
+export * from './plan-supplies.ts';
+export * from './plan-together.ts';
 export * from './plan-wires.ts';
 export * from './plan-zones.ts';
 export * from './rail-ratings.ts';

@@ -48,6 +48,23 @@ export function zoneRating({ problem }: PlanModel, zone: ZonePlan): number {
   return least;
 }
 
+/**
+ * The least rating of what a zone gives to fault current from elsewhere: its ground wires, and the ground rails between the path's ways to the supply,
+ * which are its feeds, and the lead to the board where there is one.
+ */
+export function crossedRating(
+  { problem, ledCount }: PlanModel,
+  { first, last, places: chosen }: ZonePlan,
+): number {
+  const { joints, places, boardAmps } = problem;
+  let rating = Number.POSITIVE_INFINITY;
+  for (const index of chosen) rating = Math.min(rating, places[index]!.ratingAmps);
+  const from = first === 0 && boardAmps === undefined ? places[chosen[0]!]!.led : first;
+  const to = last === ledCount - 1 ? places[chosen.at(-1)!]!.led : last + 1;
+  for (let joint = from; joint < to; joint++) rating = Math.min(rating, joints[joint]!.ratingAmps);
+  return rating;
+}
+
 /** How far + lies below the bus in a zone, volts, written to `room.drops`; the loads of its feeds. Fuses count where given. */
 export function zoneDrops(
   model: PlanModel,
@@ -117,8 +134,9 @@ export function fusedZone(
   risesOf: readonly Float64Array[],
   room: PlanRoom,
 ): FusedZone | undefined {
-  const { busVolts, leastVolts, copperFactors } = model.problem;
+  const { busVolts, leastVolts, copperFactors, crossingAmps } = model.problem;
   if (zone.places.length === 0) return undefined;
+  if (crossingAmps > 0 && crossedRating(model, zone) < crossingAmps) return undefined;
   const fuseAmps = fusesOf(model, zone, room);
   if (!fuseAmps) return undefined;
   const fusesAmps = settledAmps(fuseAmps.reduce((sum, amps) => sum + amps, 0));
@@ -130,7 +148,7 @@ export function fusedZone(
     if (!carries(model, zone, fuseAmps, loads)) return undefined;
     const rises = risesOf[condition]!;
     for (let led = zone.first; led <= zone.last; led++) {
-      const volts = busVolts - room.drops[led]! - rises[led]!;
+      const volts = busVolts[led]! - room.drops[led]! - rises[led]!;
       lowestVolts = Math.min(lowestVolts, volts);
       marginVolts = Math.min(marginVolts, volts - leastVolts[led]!);
     }
@@ -163,17 +181,13 @@ function groundCarries(
   return true;
 }
 
-/** The fuse rule where zones meet: on ground wires of the whole path and ground rails between its ways to the supply. */
-function groundIsFused(model: PlanModel, zones: readonly FusedZone[]): boolean {
-  const { places, joints, boardAmps } = model.problem;
-  const all = zones.flatMap((zone) => zone.places);
-  let rating = Number.POSITIVE_INFINITY;
-  for (const index of all) rating = Math.min(rating, places[index]!.ratingAmps);
-  const from = boardAmps === undefined ? places[all[0]!]!.led : 0;
-  for (let joint = from; joint < places[all.at(-1)!]!.led; joint++)
-    rating = Math.min(rating, joints[joint]!.ratingAmps);
-  return zones.every(({ fusesAmps }) => fusesAmps <= rating);
-}
+/** The most that any zone's fuses come to. */
+export const mostFusesAmps = (zones: readonly FusedZone[]): number =>
+  Math.max(...zones.map(({ fusesAmps }) => fusesAmps));
+
+/** The least rating of what a whole path gives to fault current from elsewhere. */
+export const pathRating = (model: PlanModel, zones: readonly ZonePlan[]): number =>
+  Math.min(...zones.map((zone) => crossedRating(model, zone)));
 
 /** A whole plan, zone after zone; undefined where it breaks a rule. */
 export function checkPlan(
@@ -194,7 +208,8 @@ export function checkPlan(
     if (!fused) return undefined;
     zones.push(fused);
   }
-  if (!groundIsFused(model, zones)) return undefined;
+  // The fuse rule where zones meet.
+  if (mostFusesAmps(zones) > pathRating(model, zones)) return undefined;
   return {
     zones,
     feedCount: zones.reduce((sum, zone) => sum + zone.places.length, 0),

@@ -1,11 +1,21 @@
-// Feeds for a project: every data line, and every fed run outside the chains, becomes a path of its own (plan-paths.ts), is planned, gets thinner wires where
-// they do, and comes back in the document's words. Not here: doing it to the document (applyFeedPlan of src/project), why none exists (plan-reasons.ts).
+// Feeds for a project: every data line, and every fed run outside the chains, becomes a path of its own (plan-paths.ts), is planned, the lines so that they
+// go together (plan-together.ts), gets thinner wires where they do, and comes back in the document's words. Each run stays on its supply (plan-supplies.ts).
+// Not here: doing it to the document (applyFeedPlan of src/project), why none exists (plan-reasons.ts).
 import { plugAmps, plugs, rowById, type Wire, wires } from '../catalogue/index.ts';
 import { type Layout, runTitle } from '../panel/index.ts';
 import { type Feed, limits, type Project } from '../project/index.ts';
-import { type PathPlan, planPath } from './plan-line.ts';
+import { planPath } from './plan-line.ts';
 import { type ProjectPath, projectPaths, usualFeedWire } from './plan-paths.ts';
-import { type PlanReason, pathReasons, suppliesMixed, tooManyFeeds } from './plan-reasons.ts';
+import { planModel } from './plan-problem.ts';
+import {
+  notTogether,
+  type PlanReason,
+  pathReasons,
+  type RunTitles,
+  supplyReason,
+  tooManyFeeds,
+} from './plan-reasons.ts';
+import { fusesOfPlans, type PlannedPath, planTogether } from './plan-together.ts';
 import { thinWires, type WireChoice } from './plan-wires.ts';
 import { wireById, wireOhms } from './supplies.ts';
 
@@ -18,7 +28,7 @@ export interface PlannedLine {
   readonly line: number | undefined;
   readonly runs: readonly string[];
   readonly feedCount: number;
-  /** No plan has fewer feeds. */
+  /** No plan of the project has fewer feeds there. */
   readonly least: number;
   readonly isProved: boolean;
   /** White without limiter, copper cold or hot, whichever is lower. */
@@ -36,6 +46,9 @@ export type FeedPlan =
         readonly power: 'carried' | 'cut';
       }[];
       readonly lines: readonly PlannedLine[];
+      /** No plan of the project has fewer feeds in all; may be more than the lines' least ones come to. */
+      readonly least: number;
+      /** Of all LEDs planned, whichever volts their strips are for; the first supply's where none are. */
       readonly lowestVolts: number;
     }
   | { readonly kind: 'impossible'; readonly reasons: readonly PlanReason[] };
@@ -62,28 +75,21 @@ const noThicker = (wire: Wire): Wire[] =>
     )
     .sort((a, b) => a.ohmPerKm - b.ohmPerKm);
 
-type Planned = Extract<PathPlan, { kind: 'planned' }>;
-
-/**
- * A path's plan in the document's words, with thinner wires.
- * @param fusesAmps the most that the fuses of any zone come to whose fault current reaches its ground wires
- */
-function inDocument(project: Project, path: ProjectPath, planned: Planned, fusesAmps: number) {
+/** A path's plan in the document's words, with thinner wires. */
+function inDocument(project: Project, path: ProjectPath, { model, plan }: PlannedPath) {
   const { planning = {} } = project.power;
-  const { leds, problem, kept, lengthsMm, supply } = path;
+  const { leds, problem, kept, lengthsMm, supplies } = path;
   const plug = planning.plug === undefined ? undefined : rowById(plugs, planning.plug);
   const rows = noThicker(wireById(planning.wire ?? usualFeedWire));
   const choices = problem.places.map((place, index): readonly WireChoice[] =>
     place.isKept
       ? [place]
-      : rows
-          .map((wire) => ({
-            wireOhms: wireOhms(wire, lengthsMm[index]!),
-            ratingAmps: Math.min(wire.designAmps, plugAmps(plug)),
-          }))
-          .filter(({ ratingAmps }, choice) => choice === 0 || ratingAmps >= fusesAmps),
+      : rows.map((wire) => ({
+          wireOhms: wireOhms(wire, lengthsMm[index]!),
+          ratingAmps: Math.min(wire.designAmps, plugAmps(plug)),
+        })),
   );
-  const thinned = thinWires(planned.model, planned.plan, choices, fusesAmps);
+  const thinned = thinWires(model, plan, choices);
   const feeds = thinned.plan.zones.flatMap(({ places, fuseAmps }) =>
     places.map((index, at): PlannedFeed => {
       const { led, fuseKind } = problem.places[index]!;
@@ -91,6 +97,7 @@ function inDocument(project: Project, path: ProjectPath, planned: Planned, fuses
       const before = kept[index];
       if (before) return { ...before, ...fuse };
       const { run, led: number } = leds[led]!;
+      const { id: supply } = supplies[led]!;
       return {
         run,
         led: number,
@@ -98,7 +105,7 @@ function inDocument(project: Project, path: ProjectPath, planned: Planned, fuses
         lengthMm: lengthsMm[index]!,
         ...fuse,
         ...(planning.plug === undefined ? {} : { plug: planning.plug }),
-        ...(supply.id === undefined ? {} : { supply: supply.id }),
+        ...(supply === undefined ? {} : { supply }),
       };
     }),
   );
@@ -111,6 +118,45 @@ function inDocument(project: Project, path: ProjectPath, planned: Planned, fuses
   return { feeds, jumpers, lowestVolts: thinned.plan.lowestVolts };
 }
 
+/** Plans in the order of their paths, and the least number of feeds of any. */
+interface FoundPlans {
+  readonly plans: readonly PlannedPath[];
+  readonly least: number;
+}
+
+/** Plans of all paths: those of data lines go together, runs outside every chain meet nothing. */
+function plansOf(paths: readonly ProjectPath[], work: number, titleOf: RunTitles): FoundPlans | PlanReason[] {
+  const ledCount = paths.reduce((sum, { leds }) => sum + leds.length, 0);
+  const workFor = ({ leds }: ProjectPath): number => (work * leds.length) / ledCount;
+  const reasons: PlanReason[] = [];
+  const found = new Map<ProjectPath, PlannedPath>();
+  let least = 0;
+  for (const path of paths.filter(({ line }) => line === undefined)) {
+    const planned = planPath(path.problem, { left: workFor(path) });
+    if (planned.kind === 'planned') found.set(path, planned);
+    else reasons.push(...pathReasons(path, planned, titleOf));
+    if (planned.kind === 'planned') least += planned.least;
+  }
+  const lines = paths.filter(({ line }) => line !== undefined);
+  const together = planTogether(
+    lines.map(({ problem }) => problem),
+    lines.map(workFor),
+  );
+  if (together.kind === 'impossible-together') reasons.push(notTogether(lines, together, titleOf));
+  else
+    for (const [index, planned] of together.plans.entries())
+      if (planned.kind === 'impossible') reasons.push(...pathReasons(lines[index]!, planned, titleOf));
+  if (together.kind !== 'planned' || reasons.length > 0) return reasons;
+  // From here on no line's fuses come to more than now, and no line's wires bear less.
+  const bound = fusesOfPlans(together.plans);
+  for (const [index, planned] of together.plans.entries()) {
+    const { problem } = planned.model;
+    const model = planModel({ ...problem, boardAmps: bound, crossingAmps: bound });
+    found.set(lines[index]!, { ...planned, model });
+  }
+  return { plans: paths.map((path) => found.get(path)!), least: least + together.least };
+}
+
 /** Plans the feeds of a whole project; kept ones stay, all others are planned anew. */
 export function planFeeds(
   project: Project,
@@ -118,29 +164,16 @@ export function planFeeds(
   { work = usualWork }: PlanOptions = {},
 ): FeedPlan {
   const paths = projectPaths(project, layout);
-  const ledCount = paths.reduce((sum, { leds }) => sum + leds.length, 0);
   const titles = new Map(project.runs.map((run) => [run.id, runTitle(run)]));
   const titleOf = (run: string): string => titles.get(run) ?? run;
-  const reasons: PlanReason[] = [];
-  const found: { path: ProjectPath; planned: Planned }[] = [];
-  for (const path of paths) {
-    if (path.isMixed) {
-      reasons.push(suppliesMixed(path.line, path.runs, titleOf));
-      continue;
-    }
-    const planned = planPath(path.problem, { left: (work * path.leds.length) / ledCount });
-    if (planned.kind === 'planned') found.push({ path, planned });
-    else reasons.push(...pathReasons(path, planned, titleOf));
-  }
-  if (reasons.length > 0) return { kind: 'impossible', reasons };
-  const fusesOf = ({ planned }: { readonly planned: Planned }): number =>
-    Math.max(...planned.plan.zones.map(({ fusesAmps }) => fusesAmps));
-  // Grounds of data lines meet at the board; a run outside every chain has none but its own.
-  const atBoard = Math.max(0, ...found.filter(({ path }) => path.line !== undefined).map(fusesOf));
-  const done = found.map((one) => {
-    const { path, planned } = one;
-    return inDocument(project, path, planned, path.line === undefined ? fusesOf(one) : atBoard);
-  });
+  const faults = paths.flatMap(({ line, faults }) =>
+    faults.map((fault) => supplyReason(line, fault, titleOf)),
+  );
+  if (faults.length > 0) return { kind: 'impossible', reasons: faults };
+  const found = plansOf(paths, work, titleOf);
+  if (!('plans' in found)) return { kind: 'impossible', reasons: found };
+  const { plans, least } = found;
+  const done = paths.map((path, index) => inDocument(project, path, plans[index]!));
   const feeds = done.flatMap((one) => one.feeds);
   if (feeds.length > limits.runs)
     return { kind: 'impossible', reasons: [tooManyFeeds(feeds.length, limits.runs)] };
@@ -148,14 +181,13 @@ export function planFeeds(
     kind: 'planned',
     feeds,
     jumpers: done.flatMap((one) => one.jumpers),
-    lines: found.map(({ path: { line, runs }, planned: { least, isProved, plan } }, index) => ({
-      line,
-      runs,
-      feedCount: plan.feedCount,
-      least,
-      isProved,
-      lowestVolts: done[index]!.lowestVolts,
-    })),
-    lowestVolts: done.reduce((least, one) => Math.min(least, one.lowestVolts), project.power.supply.volts),
+    lines: paths.map(({ line, runs }, index) => {
+      const { plan, least, isProved } = plans[index]!;
+      const { lowestVolts } = done[index]!;
+      return { line, runs, feedCount: plan.feedCount, least, isProved, lowestVolts };
+    }),
+    least,
+    lowestVolts:
+      done.length > 0 ? Math.min(...done.map((one) => one.lowestVolts)) : project.power.supply.volts,
   };
 }

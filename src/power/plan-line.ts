@@ -128,7 +128,10 @@ class Planning {
   raiseVolts(plan: CheckedPlan, mostCuts: number): CheckedPlan {
     const { busVolts, leastVolts } = this.zones.model.problem;
     let best = plan;
-    let tooMuch = leastVolts.reduce((least, volts) => Math.min(least, busVolts - volts), busVolts);
+    let tooMuch = leastVolts.reduce(
+      (least, volts, led) => Math.min(least, busVolts[led]! - volts),
+      Number.POSITIVE_INFINITY,
+    );
     for (let round = 0; round < marginRounds && tooMuch - best.marginVolts > marginStepVolts; round++) {
       const marginVolts = (best.marginVolts + tooMuch) / 2;
       const aim = { mostFeeds: plan.feedCount, mostCuts, marginVolts };

@@ -1,6 +1,7 @@
 // The planning of feeds as a bare problem: one path of LEDs with two rails, places where feeds may enter, and what every plan must keep.
-// A path is a data line, or a fed run outside every chain. Paths meet at the supply's terminals alone and LEDs draw constant currents, so with every LED
-// fed the supply's output drop is known and each path is planned by itself. Not here: how a project becomes such paths (plan-feeds.ts).
+// A path is a data line, or a fed run outside every chain. Paths meet at the supplies' terminals and at the board alone and LEDs draw constant currents, so with
+// every LED fed the supplies' output drops are known and each path is planned by itself, but for two numbers: what other lines bear of its fault
+// current, and what of theirs it must bear (plan-together.ts). Not here: how a project becomes such paths (plan-paths.ts).
 //
 // A plan names places, and cuts or joins each free + joint; a zone is a longest stretch of joined +. It keeps the rules when, in unlimited white
 // and with copper cold as well as hot:
@@ -10,7 +11,8 @@
 // 4. no ground rail carries more than its rating;
 // 5. in any single short the fuses whose current crosses a conductor sum to at most its rating. Fault current of all fuses of the shorted zone reaches
 //    every conductor of the zone from one side or the other, every ground wire of the path, and every ground rail between two ways to the supply:
-//    between the path's first and last feed, or from its first LED where a lead joins that to the board, by which it reaches the other lines too.
+//    between the path's first and last feed, or from its first LED where a lead joins that to the board, by which it reaches the other lines too,
+//    and theirs this one: all its ground wires, and its ground rails from the first LED to the last feed.
 //    So: a zone's fuses sum to at most each of these. The + side of the rule, and + rails in use, then hold by themselves: their current
 //    is part of what those fuses pass.
 import type { FuseKind } from '../catalogue/index.ts';
@@ -44,8 +46,8 @@ export interface PlanPlace {
 }
 
 export interface PlanProblem {
-  /** At the feeds' beginning: the supply's less its output drop. */
-  readonly busVolts: number;
+  /** By LED, where its feeds begin: its supply's volts less the output drop. They differ only across + joints that are cut. */
+  readonly busVolts: Float64Array;
   /** By LED, in the order of the path. */
   readonly drawnAmps: Float64Array;
   readonly leastVolts: Float64Array;
@@ -58,6 +60,8 @@ export interface PlanProblem {
    * there. Undefined for a run outside every chain.
    */
   readonly boardAmps: number | undefined;
+  /** What the fuses of other lines may send into this path's ground by the board; 0 where there is nothing of the kind. */
+  readonly crossingAmps: number;
   /** Copper's resistance against 20 C, rising; every rule holds at each of them. */
   readonly copperFactors: readonly number[];
 }

@@ -1,10 +1,13 @@
 // Why a path can't be fed as planning may do it: which runs, which limit, and how to mend it, as data and in one sentence.
 // Each stretch that no zone can hold is looked at by itself: first what no feed can change, then what other wires, fuses or places would.
 import { fuseLoadShare } from '../catalogue/index.ts';
+import { supplyVoltsWrong } from './findings-supplies.ts';
 import { zoneDrops, zoneRating } from './plan-check.ts';
 import type { PathPlan } from './plan-line.ts';
 import type { ProjectPath } from './plan-paths.ts';
 import { type PlanModel, type PlanProblem, planModel } from './plan-problem.ts';
+import type { SupplyFault } from './plan-supplies.ts';
+import type { LinesPlan } from './plan-together.ts';
 import { PlanZones } from './plan-zones.ts';
 
 export type ReasonKind =
@@ -25,6 +28,12 @@ export type ReasonKind =
   /** None was found in the time allowed, and none is proved impossible. */
   | 'not-found'
   | 'several-supplies'
+  /** + stays joined between strips for different volts. */
+  | 'several-volts'
+  /** A strip is not made for its supply. */
+  | 'wrong-supply'
+  /** Each data line could be fed, but a short on one would send too much through another's ground. */
+  | 'lines-together'
   | 'too-many-feeds';
 
 export interface PlanReason {
@@ -59,17 +68,61 @@ const has = (runs: readonly string[], one: string, several: string): string =>
 /** What a run is called, by its id. */
 export type RunTitles = (run: string) => string;
 
-export const suppliesMixed = (
-  line: number | undefined,
-  runs: readonly string[],
+/** What the document asks of supplies and strips that no plan can give. */
+export function supplyReason(line: number | undefined, fault: SupplyFault, titleOf: RunTitles): PlanReason {
+  const { kind, runs } = fault;
+  const names = runs.map(titleOf);
+  switch (fault.kind) {
+    case 'several-supplies':
+      return {
+        kind,
+        line,
+        runs,
+        message: `${named(names)} ${has(runs, 'has', 'have')} kept feeds from more than one supply.`,
+        mend: 'Keep feeds of one supply where + is joined, or let planning move the others.',
+      };
+    case 'several-volts':
+      return {
+        kind,
+        line,
+        runs,
+        message: `+ is joined between ${inside(names)}, whose strips are for ${fault.volts.map((one) => `${one} V`).join(' and ')}.`,
+        mend: 'Cut the + jumpers between them, or let planning cut them.',
+      };
+    case 'wrong-supply': {
+      const wrong = supplyVoltsWrong(fault.strip, fault.supply)!;
+      return {
+        kind,
+        line,
+        runs,
+        value: fault.supply.volts,
+        limit: fault.strip.supplyVolts,
+        message: `${named(names)}: ${wrong.message}`,
+        mend: wrong.mend,
+      };
+    }
+  }
+}
+
+/** Each line could be fed, but not all of them. */
+export const notTogether = (
+  lines: readonly ProjectPath[],
+  { isProved, fusesAmps, ratingAmps }: Extract<LinesPlan, { kind: 'impossible-together' }>,
   titleOf: RunTitles,
-): PlanReason => ({
-  kind: 'several-supplies',
-  line,
-  runs,
-  message: `${named(runs.map(titleOf))} ${has(runs, 'has', 'have')} kept feeds from more than one supply.`,
-  mend: 'Keep feeds of one supply on each data line, or let planning move the others.',
-});
+): PlanReason => {
+  const runs = lines.flatMap((line) => line.runs);
+  return {
+    kind: 'lines-together',
+    line: undefined,
+    runs,
+    value: fusesAmps,
+    limit: ratingAmps,
+    message:
+      `Each data line could be fed by itself, but their grounds meet at the board: for ${inside(runs.map(titleOf))}, a short would send ${amps(fusesAmps)} of fuses ` +
+      `through ground of another line that carries ${amps(ratingAmps)}${isProved ? '' : '; no other plan was found in the time allowed'}.`,
+    mend: 'Let the lines with the thinner strip or wire be fed at their first LEDs, take wider strip or thicker wire there, or divide the runs that draw most.',
+  };
+};
 
 export const tooManyFeeds = (count: number, most: number): PlanReason => ({
   kind: 'too-many-feeds',
@@ -90,11 +143,11 @@ const isFeedable = (problem: PlanProblem, stretch: number): boolean =>
 function lowestAtBest(model: PlanModel, zones: PlanZones, stretch: number) {
   const zone = zones.zone(stretch, stretch + 1);
   const { busVolts, leastVolts, copperFactors } = model.problem;
-  let worst = { led: zone.first, volts: busVolts, missing: Number.NEGATIVE_INFINITY };
+  let worst = { led: zone.first, volts: busVolts[zone.first]!, missing: Number.NEGATIVE_INFINITY };
   for (let condition = 0; condition < copperFactors.length; condition++) {
     zoneDrops(model, zone, condition, undefined, zones.room);
     for (let led = zone.first; led <= zone.last; led++) {
-      const left = busVolts - zones.room.drops[led]! - model.leastRises[condition]![led]!;
+      const left = busVolts[led]! - zones.room.drops[led]! - model.leastRises[condition]![led]!;
       const missing = leastVolts[led]! - left;
       if (missing > worst.missing) worst = { led, volts: left, missing };
     }

@@ -3,7 +3,7 @@
 // beginnings the one that is no worse in all of these (and in feeds, cuts, fuses and ratings) makes the other needless.
 // Left out here, and checked of whole plans by plan-check.ts: copper that is cold, and ground rails that carry too much to the right, where a lower rise
 // behind could be the worse one. Plans that fail for these are told apart, so that nothing is called impossible on their account.
-import { type CheckedPlan, checkPlan, type FusedZone, zoneDrops } from './plan-check.ts';
+import { type CheckedPlan, checkPlan, crossedRating, type FusedZone, zoneDrops } from './plan-check.ts';
 import { feedOhms } from './plan-problem.ts';
 import type { Fineness, PlanZones } from './plan-zones.ts';
 
@@ -105,7 +105,7 @@ class GroundOfZone {
     zoneDrops(model, option, hottest, option.fuseAmps, room);
     for (let led = option.first; led <= option.last; led++) {
       this.#ties[led] = 0;
-      this.#mostRises[led] = busVolts - room.drops[led]! - leastVolts[led]! - marginVolts;
+      this.#mostRises[led] = busVolts[led]! - room.drops[led]! - leastVolts[led]! - marginVolts;
     }
     for (const index of option.places) {
       const place = places[index]!;
@@ -120,7 +120,7 @@ class GroundOfZone {
     const { model } = this.#zones;
     const option = this.#option!;
     const { joints, drawnAmps } = model.problem;
-    const ratingAmps = Math.min(beginning.ratingAmps, this.#rating());
+    const ratingAmps = Math.min(beginning.ratingAmps, crossedRating(model, option));
     const fusesAmps = Math.max(beginning.fusesAmps, option.fusesAmps);
     if (fusesAmps > ratingAmps) return undefined;
     const ohms = model.ohms.at(-1)!;
@@ -156,19 +156,6 @@ class GroundOfZone {
       before: beginning,
       zone: option,
     };
-  }
-
-  /** Of its ground wires, and of the ground rails that other zones' fault current reaches: between the path's ways to the supply. */
-  #rating(): number {
-    const { model } = this.#zones;
-    const { joints, places, boardAmps } = model.problem;
-    const { first, last, places: chosen } = this.#option!;
-    let rating = Number.POSITIVE_INFINITY;
-    for (const index of chosen) rating = Math.min(rating, places[index]!.ratingAmps);
-    const from = first === 0 && boardAmps === undefined ? places[chosen[0]!]!.led : first;
-    const to = last === model.ledCount - 1 ? places[chosen.at(-1)!]!.led : last + 1;
-    for (let joint = from; joint < to; joint++) rating = Math.min(rating, joints[joint]!.ratingAmps);
-    return rating;
   }
 }
 

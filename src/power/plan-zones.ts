@@ -112,7 +112,7 @@ export class PlanZones {
         zoneDrops(this.model, zone, condition, undefined, this.room);
         const rises = this.model.leastRises[condition]!;
         for (let led = zone.first; led <= zone.last; led++)
-          if (busVolts - this.room.drops[led]! - rises[led]! < leastVolts[led]!) return true;
+          if (busVolts[led]! - this.room.drops[led]! - rises[led]! < leastVolts[led]!) return true;
         return false;
       });
     this.work.left -= 4 * (zone.last - zone.first + 1);

@@ -126,6 +126,8 @@ export function fuseExcess(problem: PlanProblem, zones: readonly ShortedZone[]):
       worst = Math.max(worst, settled(sum) - ratingAmps);
     }
   };
+  // Fuses of other lines come in at the first LED, by the lead from the board.
+  if (problem.crossingAmps > 0) count(ground, [[groundWays('0', 'minus'), problem.crossingAmps]]);
   for (const { first, last, places: fed, fuses } of zones) {
     const plus: Edge[] = [];
     for (let led = first; led < last; led++)
@@ -243,7 +245,7 @@ export function brokenRule(
   for (const { first, last, drops } of all)
     for (const [condition, rise] of rises.entries())
       for (let led = first; led <= last; led++)
-        if (busVolts - drops[condition]![led - first]! - rise[led]! < leastVolts[led]! + spareVolts)
+        if (busVolts[led]! - drops[condition]![led - first]! - rise[led]! < leastVolts[led]! + spareVolts)
           return 'volts';
   for (const [condition, factor] of copperFactors.entries()) {
     const ties = groundTies(factor);

@@ -14,7 +14,7 @@ const plannedFeeds = (problem: PlanProblem): number | undefined => {
 
 test('as many feeds as the least of all sets of places and states of + joints, and impossible where none will do', () => {
   const found = new Map<number | undefined, number>();
-  let [boundByVolts, boundByAmperes, behindBound, kept, free] = [0, 0, 0, 0, 0];
+  let [boundByVolts, boundByAmperes, behindBound, kept, free, supplies, crossed] = [0, 0, 0, 0, 0, 0, 0];
   for (const [seed, problem] of paths.entries()) {
     expect(problem.places.length).toBeLessThanOrEqual(mostCandidates);
     const least = leastFeedsByTrial(problem);
@@ -25,6 +25,8 @@ test('as many feeds as the least of all sets of places and states of + joints, a
     found.set(least, (found.get(least) ?? 0) + 1);
     if (problem.places.some(({ isKept }) => isKept)) kept++;
     if (problem.joints.some(({ plus }) => plus === 'free')) free++;
+    if (new Set(problem.busVolts).size > 1) supplies++;
+    if (problem.crossingAmps > 0 && plannedFeeds({ ...problem, crossingAmps: 0 }) !== least) crossed++;
     if (planned.kind !== 'planned') continue;
     expect(brokenRule(problem, planned.plan.zones), `path ${seed}`).toBeUndefined();
     expect(
@@ -52,4 +54,6 @@ test('as many feeds as the least of all sets of places and states of + joints, a
   expect(behindBound).toBeGreaterThan(10);
   expect(kept).toBeGreaterThan(20);
   expect(free).toBeGreaterThan(80);
+  expect(supplies).toBeGreaterThan(4);
+  expect(crossed).toBeGreaterThan(4);
 }, 120_000);

@@ -73,7 +73,7 @@ test('the exact check holds of a plan what the plain rules say of it, whichever 
 
 /** Four single LEDs of 2 A, each its own zone with a fuse of 3 A; grounds joined by next to nothing, and all but the first wire are bad. */
 const commonGround = (firstWireAmps: number, railAmps: number): PlanProblem => ({
-  busVolts: 5,
+  busVolts: new Float64Array(4).fill(5),
   drawnAmps: new Float64Array(4).fill(2),
   leastVolts: new Float64Array(4).fill(-10),
   joints: Array.from({ length: 3 }, () => ({ ohms: 1e-6, ratingAmps: railAmps, plus: 'cut' as const })),
@@ -88,6 +88,7 @@ const commonGround = (firstWireAmps: number, railAmps: number): PlanProblem => (
     fuseAmps: undefined,
   })),
   boardAmps: undefined,
+  crossingAmps: 0,
   copperFactors: [1],
 });
 

@@ -1,5 +1,5 @@
 // Random paths to plan feeds for: strips of 10 and 12 mm, good and bad rails, thin and thick wire, both kinds of fuses, kept places, + joints that are
-// fixed or free. Tight enough that volts decide in many and amperes in others. The same numbers in every run.
+// fixed or free, several supplies, fuses of other lines that reach the ground. Tight enough that volts decide in many and amperes in others. The same numbers in every run.
 import { type FuseKind, fuseRatings, wires } from '../../src/catalogue/index.ts';
 import { type PlanJoint, type PlanPlace, type PlanProblem, railAmps } from '../../src/power/index.ts';
 
@@ -87,13 +87,30 @@ export function randomPath(seed: number, runCount?: number): PlanProblem {
       };
     })
     .sort((a, b) => a.led - b.led);
+  const busVolts = new Float64Array(drawnAmps.length).fill(5 - dice.pick([0, 0.01, 0.03]));
+  const boardAmps = dice.chance(0.6) ? dice.pick([5, 5, 3, 3, 2]) : undefined;
+  const copperFactors = dice.chance(0.8) ? [1, 1.1179] : [1];
+  // Behind a joint that is cut another supply may begin: with less or more to spare, or of quite other volts.
+  for (const [joint, { plus }] of joints.entries())
+    if (plus === 'cut' && dice.chance(0.5)) {
+      const [more, spare] = dice.pick([
+        [0.05, 0.05],
+        [-0.05, -0.05],
+        [7, 0],
+      ] as const);
+      for (let led = joint + 1; led < drawnAmps.length; led++) {
+        busVolts[led]! += more;
+        leastVolts[led]! += more - spare;
+      }
+    }
   return {
-    busVolts: 5 - dice.pick([0, 0.01, 0.03]),
+    busVolts,
     drawnAmps: Float64Array.from(drawnAmps),
     leastVolts: Float64Array.from(leastVolts),
     joints,
     places,
-    boardAmps: dice.chance(0.6) ? dice.pick([5, 5, 3, 3, 2]) : undefined,
-    copperFactors: dice.chance(0.8) ? [1, 1.1179] : [1],
+    boardAmps,
+    crossingAmps: boardAmps !== undefined && dice.chance(0.6) ? Math.min(boardAmps, dice.pick([2, 3, 5])) : 0,
+    copperFactors,
   };
 }
