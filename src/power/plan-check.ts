@@ -157,7 +157,7 @@ export function fusedZone(
   return { ...zone, fuseAmps, fusesAmps, marginVolts, lowestVolts };
 }
 
-/** Ground of the whole path: its rises, written to `rises`, and whether its wires and rails carry what returns. */
+/** Ground of the whole path: its rises, written to `rises`, and whether its wires, its rails and the LEDs of its feeds carry what returns. */
 function groundCarries(
   model: PlanModel,
   zones: readonly ZonePlan[],
@@ -171,8 +171,11 @@ function groundCarries(
   room.ties.fill(0);
   for (const place of feeds) room.ties[place.led]! += 1 / feedOhms(place, factor);
   pathRises(0, model.ledCount - 1, model.ohms[condition]!, drawnAmps, room.ties, rises);
-  for (const place of feeds)
-    if (settledAmps(rises[place.led]! / feedOhms(place, factor)) > place.ratingAmps) return false;
+  for (const place of feeds) {
+    const { led, ratingAmps, pointAmps } = place;
+    if (settledAmps(rises[led]! / feedOhms(place, factor)) > ratingAmps) return false;
+    if (settledAmps(rises[led]! * room.ties[led]!) > pointAmps) return false;
+  }
   let along = 0;
   for (const [led, joint] of joints.entries()) {
     along += drawnAmps[led]! - rises[led]! * room.ties[led]!;

@@ -7,7 +7,7 @@
 // and with copper cold as well as hot:
 // 1. every zone has a feed; 2. every LED has at least its least volts;
 // 3. each feed's fuse is the smallest of its kind that carries at 80 % what plain wires would give it; with the fuses' own cold resistance in the + wires
-//    it still does; what enters at an LED, and what returns in each ground wire, is within their ratings;
+//    it still does; what enters at an LED and what returns there, and what returns in each ground wire, is within their ratings;
 // 4. no ground rail carries more than its rating;
 // 5. in any single short the fuses whose current crosses a conductor sum to at most its rating. Fault current of all fuses of the shorted zone reaches
 //    every conductor of the zone from one side or the other, every ground wire of the path, and every ground rail between two ways to the supply:
@@ -37,7 +37,7 @@ export interface PlanPlace {
   readonly contactOhms: number;
   /** The lesser of wire and plug. */
   readonly ratingAmps: number;
-  /** What may enter the strip at that LED. */
+  /** What may enter the strip at that LED, and what may leave it there on ground. */
   readonly pointAmps: number;
   readonly isKept: boolean;
   readonly fuseKind: FuseKind;

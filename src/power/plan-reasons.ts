@@ -89,18 +89,16 @@ export function supplyReason(line: number | undefined, fault: SupplyFault, title
         message: `+ is joined between ${inside(names)}, whose strips are for ${fault.volts.map((one) => `${one} V`).join(' and ')}.`,
         mend: 'Cut the + jumpers between them, or let planning cut them.',
       };
-    case 'wrong-supply': {
-      const wrong = supplyVoltsWrong(fault.strip, fault.supply)!;
+    case 'wrong-supply':
       return {
         kind,
         line,
         runs,
         value: fault.supply.volts,
         limit: fault.strip.supplyVolts,
-        message: `${named(names)}: ${wrong.message}`,
-        mend: wrong.mend,
+        message: `${named(names)}: ${supplyVoltsWrong(fault.strip, fault.supply)!.message}`,
+        mend: `Take a supply that is trimmed for strips of ${fault.strip.supplyVolts} V, or other strip.`,
       };
-    }
   }
 }
 

@@ -111,7 +111,11 @@ class GroundOfZone {
       const place = places[index]!;
       const ohms = feedOhms(place, copperFactors[hottest]!);
       this.#ties[place.led]! += 1 / ohms;
-      this.#mostRises[place.led] = Math.min(this.#mostRises[place.led]!, place.ratingAmps * ohms);
+      this.#mostRises[place.led] = Math.min(
+        this.#mostRises[place.led]!,
+        place.ratingAmps * ohms,
+        place.pointAmps / this.#ties[place.led]!,
+      );
     }
   }
 

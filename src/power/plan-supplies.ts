@@ -82,23 +82,21 @@ const firstThatSuits = ({ runs }: Block, supplies: readonly Supply[]): number =>
     supplies.findIndex((supply) => runs.every(({ strip }) => supplyVoltsWrong(strip, supply) === undefined)),
   );
 
-function voltsFaults({ runs, supply: index }: Block, supplies: readonly Supply[]): SupplyFault[] {
-  const volts = [...new Set(runs.map(({ strip }) => strip.supplyVolts))];
-  if (volts.length > 1) return [{ kind: 'several-volts', runs: idsOf(runs), volts }];
-  const supply = supplies[index!]!;
-  const strips = new Map(runs.map(({ strip }) => [strip.id, strip]));
-  return [...strips.values()].flatMap((strip): SupplyFault[] =>
-    supplyVoltsWrong(strip, supply) === undefined
-      ? []
-      : [
-          {
-            kind: 'wrong-supply',
-            runs: idsOf(runs.filter((run) => run.strip.id === strip.id)),
-            strip,
-            supply,
-          },
-        ],
-  );
+function voltsFaults(blocks: readonly Block[], supplies: readonly Supply[]): SupplyFault[] {
+  const several = blocks.flatMap(({ runs }): SupplyFault[] => {
+    const volts = [...new Set(runs.map(({ strip }) => strip.supplyVolts))];
+    return volts.length > 1 ? [{ kind: 'several-volts', runs: idsOf(runs), volts }] : [];
+  });
+  if (several.length > 0) return several;
+  const wrong = new Map<string, { strip: StripData; supply: Supply; runs: string[] }>();
+  for (const { runs, supply: index } of blocks)
+    for (const { run, strip } of runs) {
+      const supply = supplies[index!]!;
+      if (supplyVoltsWrong(strip, supply) === undefined) continue;
+      const key = `${index} ${strip.id}`;
+      wrong.set(key, { strip, supply, runs: [...(wrong.get(key)?.runs ?? []), run] });
+    }
+  return [...wrong.values()].map((one): SupplyFault => ({ kind: 'wrong-supply', ...one }));
 }
 
 /**
@@ -113,10 +111,7 @@ export function suppliesOfPath(
   const blocks = blocksOf(runs);
   for (const block of blocks) takeFromFeeds(block, supplies, feeds);
   takeFromNeighbours(blocks);
-  for (const block of blocks) {
-    block.supply ??= firstThatSuits(block, supplies);
-    block.faults.push(...voltsFaults(block, supplies));
-  }
+  for (const block of blocks) block.supply ??= firstThatSuits(block, supplies);
   const all = blocks.flatMap((block) => block.runs.map((run) => ({ ...run, supply: block.supply! })));
   return {
     supplies: all.map(({ supply }) => supply),
@@ -126,6 +121,6 @@ export function suppliesOfPath(
         before !== undefined && (before.supply !== supply || before.strip.supplyVolts !== strip.supplyVolts)
       );
     }),
-    faults: blocks.flatMap(({ faults }) => faults),
+    faults: [...blocks.flatMap(({ faults }) => faults), ...voltsFaults(blocks, supplies)],
   };
 }

@@ -235,8 +235,8 @@ export function brokenRule(
   const chosen = zones.flatMap((zone) => zone.places);
   const groundTies = (factor: number) =>
     chosen.map((index) => {
-      const { led, wireOhms, contactOhms, ratingAmps } = places[index]!;
-      return { led, ohms: wireOhms * factor + contactOhms, ratingAmps };
+      const { led, wireOhms, contactOhms, ratingAmps, pointAmps } = places[index]!;
+      return { led, ohms: wireOhms * factor + contactOhms, ratingAmps, pointAmps };
     });
   const rises =
     memory.grounds.get(chosen.join()) ??
@@ -252,6 +252,10 @@ export function brokenRule(
     const returned = ties.map(({ led, ohms }) => rises[condition]![led]! / ohms);
     for (const [at, { ratingAmps }] of ties.entries())
       if (settled(returned[at]!) > ratingAmps) return 'ground';
+    for (const { led, pointAmps } of ties) {
+      const leaving = ties.reduce((sum, tie, at) => sum + (tie.led === led ? returned[at]! : 0), 0);
+      if (settled(leaving) > pointAmps) return 'ground';
+    }
     for (let joint = 0; joint < lastLed; joint++) {
       let along = 0;
       for (let led = 0; led <= joint; led++) along += drawnAmps[led]!;

@@ -72,7 +72,7 @@ test('the exact check holds of a plan what the plain rules say of it, whichever 
 });
 
 /** Four single LEDs of 2 A, each its own zone with a fuse of 3 A; grounds joined by next to nothing, and all but the first wire are bad. */
-const commonGround = (firstWireAmps: number, railAmps: number): PlanProblem => ({
+const commonGround = (firstWireAmps: number, railAmps: number, pointAmps: number): PlanProblem => ({
   busVolts: new Float64Array(4).fill(5),
   drawnAmps: new Float64Array(4).fill(2),
   leastVolts: new Float64Array(4).fill(-10),
@@ -82,7 +82,7 @@ const commonGround = (firstWireAmps: number, railAmps: number): PlanProblem => (
     wireOhms: led === 0 ? 0.001 : 1,
     contactOhms: 0,
     ratingAmps: led === 0 ? firstWireAmps : 3,
-    pointAmps: 3,
+    pointAmps,
     isKept: false,
     fuseKind: 'blade' as const,
     fuseAmps: undefined,
@@ -92,21 +92,22 @@ const commonGround = (firstWireAmps: number, railAmps: number): PlanProblem => (
   copperFactors: [1],
 });
 
-test('ground that comes back by one wire is held against that wire, and against the rails on the way there', () => {
+test('ground that comes back by one wire is held against that wire, the LED where it leaves, and the rails on the way there', () => {
   const plan = [0, 1, 2, 3].map((led) => ({ first: led, last: led, places: [led] }));
   // Nearly all of the 8 A take the first wire, 6 A of them along the first rail.
-  for (const [wireAmps, railAmps, expected] of [
-    [10, 10, undefined],
-    [7, 10, 'ground'],
-    [10, 5, 'ground'],
+  for (const [wireAmps, railAmps, pointAmps, expected] of [
+    [10, 10, 10, undefined],
+    [7, 10, 10, 'ground'],
+    [10, 5, 10, 'ground'],
+    [10, 10, 7, 'ground'],
   ] as const) {
-    const problem = commonGround(wireAmps, railAmps);
+    const problem = commonGround(wireAmps, railAmps, pointAmps);
     expect(brokenRule(problem, plan)).toBe(expected);
     expect(checkPlan(planModel(problem), plan) === undefined).toBe(expected !== undefined);
   }
   // Every LED needs its feed, so where that plan fails there is none.
-  expect(planPath(commonGround(10, 10), { left: 1e7 }).kind).toBe('planned');
-  for (const problem of [commonGround(7, 10), commonGround(10, 5)])
+  expect(planPath(commonGround(10, 10, 10), { left: 1e7 }).kind).toBe('planned');
+  for (const problem of [commonGround(7, 10, 10), commonGround(10, 5, 10), commonGround(10, 10, 7)])
     expect(planPath(problem, { left: 1e7 })).toMatchObject({ kind: 'impossible', isProved: true });
 });
 
