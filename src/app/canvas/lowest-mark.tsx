@@ -1,6 +1,7 @@
-// In the view Volts: which LED gets the least, and how much.
-import { lowestLed, voltsFigure } from '../../power/index.ts';
+// In the view Volts: which of the LEDs that have power gets the least, and how much.
+import { voltsFigure } from '../../power/index.ts';
 import { useFigures, useShownPower } from '../workbench/context.ts';
+import { leastVolts } from '../workbench/power-view.ts';
 import css from './canvas.module.css';
 import { pointAlong, type Sight, toScreen } from './geometry.ts';
 
@@ -9,7 +10,7 @@ const tag = { width: 104, height: 20, awayPx: 30 } as const;
 export function LowestMark({ sight }: { readonly sight: Sight }) {
   const { compiled } = useFigures();
   const { assessment, shown } = useShownPower();
-  const lowest = lowestLed(shown.ledVolts);
+  const { lowest } = leastVolts(assessment, shown);
   const led = lowest && assessment.panel.leds[lowest.led];
   const placed = led && compiled.layout.runs.find(({ run }) => run.id === led.run);
   if (!lowest || !led || !placed) return null;

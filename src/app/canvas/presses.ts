@@ -10,8 +10,8 @@ import {
   splitRun,
   stripById,
 } from '../../panel/index.ts';
-import { feedLengthMm, usualFeedWire } from '../../power/index.ts';
 import { addFeed, limits } from '../../project/index.ts';
+import { newFeed } from '../workbench/commands/new-feed.ts';
 import { chosenRunIds, selectionOfRuns } from '../workbench/selection.ts';
 import type { StageId, ToolId, Workbench } from '../workbench/workbench.ts';
 import { type ColourAt, colourMembers } from './colour-area.ts';
@@ -151,8 +151,8 @@ function pressRun(press: Press, placed: PlacedRun): Begun {
     const index = workbench.project.power.feeds.length;
     const within = Math.min(placed.run.ledCount - 1, Math.max(0, led));
     const place = { run: id, led: within };
-    const lengthMm = feedLengthMm(workbench.project, workbench.state.compiled.layout, place);
-    workbench.edit('Add feed', addFeed({ ...place, wire: usualFeedWire, lengthMm }));
+    const { layout } = workbench.state.compiled;
+    workbench.edit('Add feed', addFeed(newFeed(workbench.project, layout, place)));
     workbench.select({ kind: 'feed', index });
     workbench.set({ tool: 'select' });
     return undefined;

@@ -75,11 +75,64 @@ export function brokenAssessment(
 export const shownCase = (assessment: PowerAssessment, loadCase: LoadCaseId): SolvedCase =>
   ({ white: assessment.worst, 'in-use': assessment.inUse, hot: assessment.hot.worst })[loadCase];
 
-/** What a builder without a plan does: one feed at the beginning of each data line, + carried through, by the wire of the first feed. */
+/** The LED that gets the least of those that have power, and how many have none: these lie at 0 V, which says nothing of the others. */
+export interface LeastVolts {
+  /** Undefined where no LED has power. `led` is an index in the assessment's list. */
+  readonly lowest: { readonly led: number; readonly volts: number } | undefined;
+  readonly withoutPower: number;
+}
+
+export function leastVolts(
+  { panel: { isPowered } }: Pick<PowerAssessment, 'panel'>,
+  { ledVolts }: Pick<SolvedCase, 'ledVolts'>,
+  from = 0,
+  count = ledVolts.length,
+): LeastVolts {
+  let lowest: LeastVolts['lowest'];
+  let withoutPower = 0;
+  for (let led = from; led < from + count; led++)
+    if (isPowered[led] === 0) withoutPower++;
+    else if (lowest === undefined || ledVolts[led]! < lowest.volts) lowest = { led, volts: ledVolts[led]! };
+  return { lowest, withoutPower };
+}
+
+export const withoutPowerInWords = (count: number): string =>
+  `${count} ${count === 1 ? 'LED' : 'LEDs'} without power`;
+
+/**
+ * What a stretch of LEDs draws, amperes. What the plan doesn't feed yet counts with what it would draw, so that a supply can be chosen first; what
+ * something broken cuts off draws nothing.
+ */
+export const drawnAmps = (
+  { panel: { isPowered } }: Pick<PowerAssessment, 'panel'>,
+  { ledAmps }: Pick<SolvedCase, 'ledAmps'>,
+  isBroken: boolean,
+  from: number,
+  count: number,
+): number =>
+  ledAmps
+    .subarray(from, from + count)
+    .reduce((sum, amps, i) => (isBroken && isPowered[from + i] === 0 ? sum : sum + amps), 0);
+
+/** "All white, 50 °C", "With this broken, all white": what figures beside the chart are of. */
+export function caseTitle(
+  loadCase: LoadCaseId,
+  { limitAmps, hotCelsius }: { readonly limitAmps: number | undefined; readonly hotCelsius: number },
+  isBroken: boolean,
+): string {
+  const words = {
+    white: 'all white',
+    'in-use': limitAmps === undefined ? 'in use' : `held to ${limitAmps} A`,
+    hot: `all white, ${hotCelsius} °C`,
+  }[loadCase];
+  return isBroken ? `With this broken, ${words}` : `${words.charAt(0).toUpperCase()}${words.slice(1)}`;
+}
+
+/** The wire of a panel without a plan, whatever this panel's feeds are: so that the comparison stays the same while they change. */
+const oneFeedWire = { wire: 'AWG 18', lengthMm: 600 } as const;
+
+/** What a builder without a plan does: one feed at the beginning of each data line, + carried through. */
 export function withOneFeed(project: Project): Project {
-  const [first] = project.power.feeds;
-  const wire = first?.wire ?? 'AWG 18';
-  const lengthMm = first?.lengthMm ?? 600;
   return {
     ...project,
     dataLines: project.dataLines.map((line) => ({
@@ -90,7 +143,7 @@ export function withOneFeed(project: Project): Project {
     })),
     power: {
       ...project.power,
-      feeds: project.dataLines.map(({ chain }) => ({ run: chain[0]!.run, led: 0, wire, lengthMm })),
+      feeds: project.dataLines.map(({ chain }) => ({ run: chain[0]!.run, led: 0, ...oneFeedWire })),
     },
   };
 }

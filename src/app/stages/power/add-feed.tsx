@@ -1,10 +1,12 @@
 // A new feed by run and LED number: what pressing an LED with the tool does, without the pointer.
 import { useState } from 'react';
-import { feedLengthMm, usualFeedWire } from '../../../power/index.ts';
-import { addFeed, limits, setForbidden } from '../../../project/index.ts';
+import { addFeed, limits } from '../../../project/index.ts';
 import { Button, Buttons, Group, NumberField, SelectField } from '../../fields/index.ts';
+import { newFeed } from '../../workbench/commands/new-feed.ts';
 import { runName } from '../../workbench/commands/run-commands.ts';
 import { useEdit, useFigures, useProject, useWorkbench } from '../../workbench/context.ts';
+import { intoInspector } from '../runs/into-inspector.ts';
+import { forbid, isForbidden } from './feed-edits.ts';
 
 export function AddFeed() {
   const workbench = useWorkbench();
@@ -16,8 +18,8 @@ export function AddFeed() {
   if (!run) return null;
   const led = Math.min(point.led, run.ledCount - 1);
   const isPlaced = layout.runs.some((placed) => placed.run.id === run.id && led < placed.leds.length);
-  const isForbidden =
-    project.power.planning?.forbidden?.some((one) => one.run === run.id && one.led === led) ?? false;
+  const place = { run: run.id, led };
+  const isBarred = isForbidden(project, place);
   const isFull = project.power.feeds.length >= limits.runs;
   return (
     <Group title="New feed">
@@ -41,22 +43,17 @@ export function AddFeed() {
           isDisabled={isFull || !isPlaced}
           onPress={() => {
             const index = project.power.feeds.length;
-            const place = { run: run.id, led };
-            const lengthMm = feedLengthMm(project, layout, place);
-            edit('Add feed', addFeed({ ...place, wire: usualFeedWire, lengthMm }));
-            workbench.select({ kind: 'feed', index });
+            edit('Add feed', addFeed(newFeed(project, layout, place)));
+            intoInspector(() => workbench.select({ kind: 'feed', index }));
           }}
         >
           Add this feed
         </Button>
         <Button
           takesFigures
-          isPressed={isForbidden}
+          isPressed={isBarred}
           onPress={() =>
-            edit(
-              isForbidden ? 'Allow feeds here again' : 'Forbid feeds here',
-              setForbidden(run.id, led, !isForbidden),
-            )
+            edit(isBarred ? 'Allow feeds here again' : 'Forbid feeds here', forbid(project, place, !isBarred))
           }
         >
           None may enter here

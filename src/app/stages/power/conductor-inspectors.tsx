@@ -1,16 +1,30 @@
 // The chosen jumper or run as the power sees it: what passes along it, what it gets, and what would follow if it broke.
 import { useState } from 'react';
-import { along, type ConductorPlace, lowestLed, voltsFigure } from '../../../power/index.ts';
+import { along, type ConductorPlace, type JumperConductors, voltsFigure } from '../../../power/index.ts';
 import { setJumper } from '../../../project/index.ts';
-import { Derived, Group, InspectorTitle, NumberField, SelectField } from '../../fields/index.ts';
+import {
+  Button,
+  Buttons,
+  Derived,
+  Group,
+  InspectorTitle,
+  NumberField,
+  SelectField,
+} from '../../fields/index.ts';
 import { runName } from '../../workbench/commands/run-commands.ts';
-import { useEdit, useProject, useShownPower } from '../../workbench/context.ts';
+import { useEdit, useProject, useShownPower, useWorkbench } from '../../workbench/context.ts';
+import { drawnAmps, leastVolts } from '../../workbench/power-view.ts';
+import { intoInspector } from '../runs/into-inspector.ts';
+import { useCaseTitle, useIsBroken } from './use-case-title.ts';
 import { WhatIfGroup, whatIfs } from './what-if.tsx';
+
+const lowered = (words: string): string => `${words.charAt(0).toLowerCase()}${words.slice(1)}`;
 
 export function JumperPower({ line, place }: { readonly line: number; readonly place: number }) {
   const edit = useEdit();
   const project = useProject((one) => one);
   const { assessment, shown } = useShownPower();
+  const title = useCaseTitle();
   const conductors = assessment.panel.jumpers.find((one) => one.line === line && one.place === place);
   if (!conductors) return null;
   const { jumper, wire, plus, ground } = conductors;
@@ -34,7 +48,7 @@ export function JumperPower({ line, place }: { readonly line: number; readonly p
         />
         <Derived label="Data and ground">always</Derived>
       </Group>
-      <Group title="What passes">
+      <Group title={`What passes: ${lowered(title)}`}>
         <Derived label="Along +" unit={plus === undefined ? '' : 'A'}>
           {plus === undefined ? 'cut' : Math.abs(along(shown.linkAmps, plus)).toFixed(2)}
         </Derived>
@@ -55,31 +69,53 @@ export function JumperPower({ line, place }: { readonly line: number; readonly p
 
 export function RunPower({ id }: { readonly id: string }) {
   const run = useProject(({ runs }) => runs.find((one) => one.id === id));
+  const workbench = useWorkbench();
   const { assessment, shown } = useShownPower();
+  const title = useCaseTitle();
+  const isBroken = useIsBroken();
   const [behind, setBehind] = useState(0);
   if (!run) return null;
   const { panel } = assessment;
-  const own = panel.leds.flatMap((led, index) => (led.run === id ? [index] : []));
-  const lowest = lowestLed(shown.ledVolts, own[0], own.length);
-  const zone = panel.leds[own[0] ?? 0]?.zone ?? 0;
+  const first = Math.max(
+    0,
+    panel.leds.findIndex((one) => one.run === id),
+  );
+  const { lowest, withoutPower } = leastVolts(assessment, shown, first, run.ledCount);
+  const zone = panel.leds[first]?.zone ?? 0;
+  const before = panel.jumpers.find(({ jumper }) => jumper.to.run.id === id);
+  const after = panel.jumpers.find(({ jumper }) => jumper.from.run.id === id);
   const led = Math.min(behind, Math.max(0, run.ledCount - 2));
+  const goTo = ({ line, place }: JumperConductors) => {
+    intoInspector(() => workbench.select({ kind: 'jumper', line, place }));
+  };
   const place = (rail: 'plus' | 'ground'): ConductorPlace => ({ kind: 'segment', run: id, led, rail });
   return (
     <>
       <InspectorTitle title={runName(run)}>
         {run.ledCount} {run.ledCount === 1 ? 'LED' : 'LEDs'} in zone {zone + 1}
       </InspectorTitle>
-      <Group title="What it gets">
+      <Group title={`What it gets: ${lowered(title)}`}>
         <Derived label="Draws" unit="A">
-          {own.reduce((sum, index) => sum + shown.ledAmps[index]!, 0).toFixed(2)}
+          {drawnAmps(assessment, shown, isBroken, first, run.ledCount).toFixed(2)}
         </Derived>
-        <Derived label="Lowest" unit="V">
-          {voltsFigure(lowest?.volts ?? 0)}
+        <Derived label="Lowest" unit={lowest ? 'V' : ''} tone={lowest ? 'plain' : 'warn'}>
+          {lowest ? voltsFigure(lowest.volts) : 'no power'}
         </Derived>
         <Derived label="At LED">{lowest ? panel.leds[lowest.led]!.led : '-'}</Derived>
         <Derived label="Works down to" unit="V">
-          {panel.leds[own[0] ?? 0]?.strip.floorVolts.toFixed(1)}
+          {panel.leds[first]?.strip.floorVolts.toFixed(1)}
         </Derived>
+        {withoutPower > 0 && (
+          <Derived label="LEDs without power" tone="warn">
+            {withoutPower}
+          </Derived>
+        )}
+        {(before || after) && (
+          <Buttons>
+            {before && <Button onPress={() => goTo(before)}>Jumper before</Button>}
+            {after && <Button onPress={() => goTo(after)}>Jumper behind</Button>}
+          </Buttons>
+        )}
       </Group>
       {run.ledCount > 1 && (
         <>

@@ -1,12 +1,14 @@
 // The chosen feed: where it enters, its wire, fuse, plug and supply, what it carries and loses, and what planning may do with it.
 import {
+  along,
   ampsFigure,
   type FeedSize,
   feedLengthMm,
   feedLossVolts,
   lostVoltsFigure,
+  settled,
 } from '../../../power/index.ts';
-import { changeFeed, type Feed, type Project, removeFeed, setForbidden } from '../../../project/index.ts';
+import { changeFeed, type Feed, type Finding, type Project, removeFeed } from '../../../project/index.ts';
 import {
   Button,
   Buttons,
@@ -18,10 +20,14 @@ import {
   SelectField,
 } from '../../fields/index.ts';
 import { runName } from '../../workbench/commands/run-commands.ts';
-import { useEdit, useFigures, useProject, useWorkbench } from '../../workbench/context.ts';
+import { useEdit, useFigures, useProject, useShownPower, useWorkbench } from '../../workbench/context.ts';
 import { nothing } from '../../workbench/selection.ts';
+import { intoInspector } from '../runs/into-inspector.ts';
 import { fuseChoices, fuseKindChoices, plugChoices, supplyChoices } from './feed-choices.ts';
+import { forbid, isForbidden, keep } from './feed-edits.ts';
 import { FuseOfFeed } from './fuse-group.tsx';
+import css from './power.module.css';
+import { useCaseTitle } from './use-case-title.ts';
 import { WhatIfGroup, whatIfs } from './what-if.tsx';
 import { wireChoices } from './wire-choices.ts';
 
@@ -38,8 +44,6 @@ function Place({ feed, change, index }: PartProps & { readonly index: number }) 
   const edit = useEdit();
   const workbench = useWorkbench();
   const project = useProject((one) => one);
-  const isForbidden =
-    project.power.planning?.forbidden?.some(({ run, led }) => run === feed.run && led === feed.led) ?? false;
   return (
     <Group title="Injection point">
       <SelectField
@@ -60,26 +64,21 @@ function Place({ feed, change, index }: PartProps & { readonly index: number }) 
         label="Planning keeps this feed"
         value={feed.isKept ?? false}
         onChange={(isKept) =>
-          change(isKept ? 'Keep this feed' : 'Let planning move this feed', {
-            isKept: isKept ? true : undefined,
-          })
+          edit(isKept ? 'Keep this feed' : 'Let planning move this feed', keep(project, index, isKept))
         }
       />
       <CheckField
         label="Planning puts none here"
-        value={isForbidden}
+        value={isForbidden(project, feed)}
         onChange={(forbids) =>
-          edit(
-            forbids ? 'Forbid feeds here' : 'Allow feeds here again',
-            setForbidden(feed.run, feed.led, forbids),
-          )
+          edit(forbids ? 'Forbid feeds here' : 'Allow feeds here again', forbid(project, feed, forbids))
         }
       />
       <Buttons>
         <Button
           onPress={() => {
             edit('Remove feed', removeFeed(index));
-            workbench.select(nothing);
+            intoInspector(() => workbench.select(nothing));
           }}
         >
           Remove feed
@@ -123,7 +122,7 @@ function WireAndFuse({ feed, change }: PartProps) {
       <SelectField
         label="Fuse kind"
         value={feed.fuseKind ?? ''}
-        choices={[{ id: '', label: 'Not said: a blade' }, ...fuseKindChoices]}
+        choices={[{ id: '', label: 'Not counted' }, ...fuseKindChoices]}
         onChange={(fuseKind) =>
           change('Choose fuse kind', { fuseKind: fuseKind === '' ? undefined : fuseKind })
         }
@@ -156,13 +155,47 @@ function WireAndFuse({ feed, change }: PartProps) {
   );
 }
 
-function Carries({ size }: { readonly size: FeedSize }) {
-  const { assessment } = useFigures();
-  const { loadAmps, groundAmps, fuseAmps, conductors } = size;
+/** Why a figure of the feed is not right, by the finding that says so. */
+const fuseFaults: Readonly<Record<'fuse' | 'wire' | 'plug', string>> = {
+  fuse: 'fuse-missing',
+  wire: 'fuse-above-wire',
+  plug: 'fuse-above-plug',
+};
+
+/** What the fuse of this feed doesn't go with, as findings of the plan. */
+function useFuseFaults(index: number): Partial<Record<keyof typeof fuseFaults, Finding>> {
+  const { findings } = useFigures();
+  const own = findings.filter(({ at }) => `${at}/`.startsWith(`/power/feeds/${index}/`));
+  return Object.fromEntries(
+    Object.entries(fuseFaults).flatMap(([part, code]) => {
+      const found = own.find((one) => one.code === code);
+      return found ? [[part, found]] : [];
+    }),
+  );
+}
+
+function Carries({ size, index }: { readonly size: FeedSize; readonly index: number }) {
+  const { assessment, shown } = useShownPower();
+  const title = useCaseTitle();
+  const faults = useFuseFaults(index);
+  const { fuseAmps, conductors } = size;
   const { wire, plug } = conductors;
-  const most = Math.max(Math.abs(loadAmps), Math.abs(groundAmps));
+  const [loadAmps, groundAmps] = [
+    along(shown.linkAmps, conductors.plus),
+    along(shown.linkAmps, conductors.ground),
+  ];
+  const most = settled(Math.max(Math.abs(loadAmps), Math.abs(groundAmps)));
+  const [told] = Object.values(faults);
   return (
-    <Group title="All white">
+    <Group title={title}>
+      {told && (
+        <ul className={css['told']}>
+          <li>
+            {told.message}
+            <p>{told.mend}</p>
+          </li>
+        </ul>
+      )}
       <Derived label="Carries, +" unit="A">
         {ampsFigure(loadAmps)}
       </Derived>
@@ -172,20 +205,24 @@ function Carries({ size }: { readonly size: FeedSize }) {
       <Derived
         label="Fuse"
         unit={fuseAmps === undefined ? '' : 'A'}
-        tone={fuseAmps === undefined ? 'warn' : 'plain'}
+        tone={fuseAmps === undefined || told ? 'warn' : 'plain'}
       >
         {fuseAmps ?? 'none fits'}
       </Derived>
-      <Derived label="Wire may carry" unit="A" tone={most > wire.designAmps ? 'warn' : 'plain'}>
+      <Derived
+        label="Wire may carry"
+        unit="A"
+        tone={most > wire.designAmps || faults.wire ? 'warn' : 'plain'}
+      >
         {wire.designAmps}
       </Derived>
       {plug && (
-        <Derived label="Plug may carry" unit="A" tone={most > plug.amps ? 'warn' : 'plain'}>
+        <Derived label="Plug may carry" unit="A" tone={most > plug.amps || faults.plug ? 'warn' : 'plain'}>
           {plug.amps}
         </Derived>
       )}
       <Derived label="Lost on the way" unit="V">
-        {lostVoltsFigure(feedLossVolts(assessment.panel, assessment.worst, conductors))}
+        {lostVoltsFigure(feedLossVolts(assessment.panel, shown, conductors))}
       </Derived>
     </Group>
   );
@@ -194,7 +231,7 @@ function Carries({ size }: { readonly size: FeedSize }) {
 export function FeedInspector({ index }: { readonly index: number }) {
   const edit = useEdit();
   const project = useProject((one) => one);
-  const { assessment } = useFigures();
+  const { assessment } = useShownPower();
   const feed = project.power.feeds[index];
   if (!feed) return null;
   const size = assessment.feedSizes[index];
@@ -206,7 +243,7 @@ export function FeedInspector({ index }: { readonly index: number }) {
       </InspectorTitle>
       <Place feed={feed} change={change} index={index} />
       <WireAndFuse feed={feed} change={change} />
-      {size && <Carries size={size} />}
+      {size && <Carries size={size} index={index} />}
       {size && <FuseOfFeed index={index} />}
       <WhatIfGroup
         title="What if, here"

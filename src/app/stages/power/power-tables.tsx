@@ -1,31 +1,20 @@
-// Beside the canvas: the scale of its colours, and zones and feeds as tables.
+// Beside the canvas: the scale of its colours, and feeds and zones as tables.
 import { chainNumbers } from '../../../panel/index.ts';
-import {
-  along,
-  ampsFigure,
-  feedLossVolts,
-  lostVoltsFigure,
-  lowestLed,
-  voltsFigure,
-} from '../../../power/index.ts';
+import { along, ampsFigure, feedLossVolts, lostVoltsFigure, voltsFigure } from '../../../power/index.ts';
 import { voltColour, voltScale, zoneColour } from '../../canvas/volt-colours.ts';
 import { useFigures, useSelected, useShownPower, useWorkbench } from '../../workbench/context.ts';
-import type { LoadCaseId } from '../../workbench/power-view.ts';
+import { drawnAmps, leastVolts, withoutPowerInWords } from '../../workbench/power-view.ts';
 import css from './power.module.css';
+import { useCaseTitle, useIsBroken } from './use-case-title.ts';
 import { wireName } from './wire-choices.ts';
-
-const caseWords: Readonly<Record<LoadCaseId, string>> = {
-  white: 'all white',
-  'in-use': 'white as the player lets it be',
-  hot: 'all white, hot',
-};
 
 const scaleSteps = 30;
 const tickCount = 6;
 
 /** The scale of the LEDs' colours; a bracket shows where this panel's lie on it, and what lies under it is crossed out. */
 function Scale() {
-  const { assessment, shown, view } = useShownPower();
+  const { assessment, shown } = useShownPower();
+  const title = useCaseTitle();
   const { lowVolts, highVolts } = voltScale(assessment);
   const span = highVolts - lowVolts;
   const digits = span < 0.5 ? 2 : 1;
@@ -37,12 +26,17 @@ function Scale() {
   const least = fed.reduce((low, volts) => Math.min(low, volts), Number.POSITIVE_INFINITY);
   const most = fed.reduce((high, volts) => Math.max(high, volts), Number.NEGATIVE_INFINITY);
   const belowCount = assessment.panel.leds.filter(
-    ({ strip }, led) => shown.ledVolts[led]! < strip.floorVolts,
+    ({ strip }, led) => assessment.panel.isPowered[led] === 1 && shown.ledVolts[led]! < strip.floorVolts,
   ).length;
+  const { withoutPower } = leastVolts(assessment, shown);
+  const crossedOut = [
+    ...(belowCount > 0 ? [`${belowCount} ${belowCount === 1 ? 'LED' : 'LEDs'} below the floor`] : []),
+    ...(withoutPower > 0 ? [withoutPowerInWords(withoutPower)] : []),
+  ];
   return (
     <section>
       <h2>
-        Voltage at each LED <span>{caseWords[view.loadCase]}</span>
+        Voltage at each LED <span>{title}</span>
       </h2>
       {fed.length > 0 && (
         <div
@@ -69,13 +63,12 @@ function Scale() {
       </div>
       {fed.length > 0 && (
         <p className={css['scale-words']}>
-          {voltsFigure(least)} to {voltsFigure(most)} V, {(most - least).toFixed(2)} V apart
-          {belowCount > 0 && (
-            <span className={css['warn']}>
-              ; {belowCount} {belowCount === 1 ? 'LED' : 'LEDs'} below the floor, crossed out
-            </span>
-          )}
+          {voltsFigure(least)} to {voltsFigure(most)} V, {/* Of the figures beside it, so that they agree. */}
+          {(Number(voltsFigure(most)) - Number(voltsFigure(least))).toFixed(2)} V apart
         </p>
+      )}
+      {crossedOut.length > 0 && (
+        <p className={`${css['scale-words']} ${css['warn']}`}>{crossedOut.join(', ')}, crossed out</p>
       )}
     </section>
   );
@@ -88,9 +81,15 @@ const range = (values: readonly (number | undefined)[]): string => {
   return least === most ? String(least) : `${least}–${most}`;
 };
 
+function ZoneLowest({ hasFeed, volts }: { readonly hasFeed: boolean; readonly volts: number | undefined }) {
+  if (hasFeed && volts !== undefined) return voltsFigure(volts);
+  return <span className={css['warn']}>{hasFeed ? 'no power' : 'no feed'}</span>;
+}
+
 function Zones() {
   const { compiled } = useFigures();
   const { assessment, shown } = useShownPower();
+  const isBroken = useIsBroken();
   const numbers = chainNumbers(compiled.layout);
   const { panel } = assessment;
   return (
@@ -115,18 +114,12 @@ function Zones() {
               </th>
               <td>{range(runs.map(({ run }) => numbers.get(run.id)))}</td>
               <td>{ledCount}</td>
+              <td>{drawnAmps(assessment, shown, isBroken, firstLed, ledCount).toFixed(2)}</td>
               <td>
-                {shown.ledAmps
-                  .subarray(firstLed, firstLed + ledCount)
-                  .reduce((sum, amps) => sum + amps, 0)
-                  .toFixed(2)}
-              </td>
-              <td>
-                {feeds.length === 0 ? (
-                  <span className={css['warn']}>no feed</span>
-                ) : (
-                  voltsFigure(lowestLed(shown.ledVolts, firstLed, ledCount)?.volts ?? 0)
-                )}
+                <ZoneLowest
+                  hasFeed={feeds.length > 0}
+                  volts={leastVolts(assessment, shown, firstLed, ledCount).lowest?.volts}
+                />
               </td>
             </tr>
           ))}
@@ -188,9 +181,9 @@ function FeedTable() {
 
 export const PowerTables = () => (
   // biome-ignore lint/a11y/noNoninteractiveTabindex: a part that scrolls must be reachable by key
-  <section className={css['tables']} tabIndex={0} aria-label="Zones and feeds">
+  <section className={css['tables']} tabIndex={0} aria-label="Feeds and zones">
     <Scale />
-    <Zones />
     <FeedTable />
+    <Zones />
   </section>
 );

@@ -1,0 +1,16 @@
+// What the figures of the chosen thing are of: the case that is looked at, and whether something is taken to be broken.
+import { useFigures, useShownPower } from '../../workbench/context.ts';
+import { caseTitle } from '../../workbench/power-view.ts';
+
+export function useIsBroken(): boolean {
+  const { assessment: plan } = useFigures();
+  const { assessment } = useShownPower();
+  return assessment !== plan;
+}
+
+export function useCaseTitle(): string {
+  const { compiled, assessment } = useFigures();
+  const { view } = useShownPower();
+  const { limitAmps } = compiled.project.power;
+  return caseTitle(view.loadCase, { limitAmps, hotCelsius: assessment.hot.celsius }, useIsBroken());
+}
