@@ -24,6 +24,7 @@ export * from './panel-solve.ts';
 export * from './path-volts.ts';
 export * from './plan-check.ts';
 export * from './plan-feeds.ts';
+export * from './plan-lift.ts';
 export * from './plan-line.ts';
 export * from './plan-paths.ts';
 export * from './plan-problem.ts';

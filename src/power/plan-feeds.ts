@@ -4,10 +4,12 @@
 import { plugAmps, plugs, rowById, type Wire, wires } from '../catalogue/index.ts';
 import { type Layout, runTitle } from '../panel/index.ts';
 import { type Feed, limits, type Project } from '../project/index.ts';
+import { isLifted, solvedPaths, surelyNeeded } from './plan-lift.ts';
 import { planPath } from './plan-line.ts';
 import { type ProjectPath, projectPaths, usualFeedWire } from './plan-paths.ts';
 import { planModel } from './plan-problem.ts';
 import {
+  groundsLifted,
   notTogether,
   type PlanReason,
   pathReasons,
@@ -157,19 +159,13 @@ function plansOf(paths: readonly ProjectPath[], work: number, titleOf: RunTitles
   return { plans: paths.map((path) => found.get(path)!), least: least + together.least };
 }
 
-/** Plans the feeds of a whole project; kept ones stay, all others are planned anew. */
-export function planFeeds(
+/** All paths planned once, each as if all grounds were one. */
+function planPaths(
   project: Project,
-  layout: Layout,
-  { work = usualWork }: PlanOptions = {},
+  paths: readonly ProjectPath[],
+  work: number,
+  titleOf: RunTitles,
 ): FeedPlan {
-  const paths = projectPaths(project, layout);
-  const titles = new Map(project.runs.map((run) => [run.id, runTitle(run)]));
-  const titleOf = (run: string): string => titles.get(run) ?? run;
-  const faults = paths.flatMap(({ line, faults }) =>
-    faults.map((fault) => supplyReason(line, fault, titleOf)),
-  );
-  if (faults.length > 0) return { kind: 'impossible', reasons: faults };
   const found = plansOf(paths, work, titleOf);
   if (!('plans' in found)) return { kind: 'impossible', reasons: found };
   const { plans, least } = found;
@@ -190,4 +186,66 @@ export function planFeeds(
     lowestVolts:
       done.length > 0 ? Math.min(...done.map((one) => one.lowestVolts)) : project.power.supply.volts,
   };
+}
+
+/** Whose grounds lift each other asks for more than it lacked, so that the next round is the last in nearly all cases, volts. */
+const liftSpareVolts = 1e-4;
+const liftRounds = 4;
+
+const raised = (path: ProjectPath, byVolts: number): ProjectPath => ({
+  ...path,
+  problem: { ...path.problem, leastVolts: path.problem.leastVolts.map((volts) => volts + byVolts) },
+});
+
+/** Plans again and again with what LEDs lacked in the whole network. Least numbers are then of what is needed whatever the volts. */
+function planLifted(
+  project: Project,
+  paths: readonly ProjectPath[],
+  work: number,
+  titleOf: RunTitles,
+): FeedPlan {
+  const extraVolts = paths.map(() => 0);
+  for (let round = 0; round < liftRounds; round++) {
+    const asked = paths.map((path, index) => raised(path, extraVolts[index]!));
+    const plan = planPaths(project, asked, work / liftRounds, titleOf);
+    if (plan.kind === 'impossible' && round === 0) return plan;
+    const solved = plan.kind === 'planned' ? solvedPaths(project, paths, plan) : undefined;
+    if (plan.kind === 'impossible' || !solved) break;
+    if (solved.every(({ missingVolts }) => missingVolts <= 0)) {
+      const lines = plan.lines.map((line, index): PlannedLine => {
+        const { lowestVolts } = solved[index]!;
+        const least =
+          line.line === undefined ? line.least : Math.min(line.least, surelyNeeded(paths[index]!.problem));
+        return { ...line, lowestVolts, least, isProved: line.feedCount === least };
+      });
+      return {
+        ...plan,
+        lines,
+        least: lines.reduce((sum, { least }) => sum + least, 0),
+        lowestVolts: Math.min(...lines.map(({ lowestVolts }) => lowestVolts)),
+      };
+    }
+    for (const [index, { missingVolts }] of solved.entries())
+      if (missingVolts > 0) extraVolts[index]! += missingVolts + liftSpareVolts;
+  }
+  return {
+    kind: 'impossible',
+    reasons: paths.filter(isLifted).map(({ line, runs }) => groundsLifted(line, runs, titleOf)),
+  };
+}
+
+/** Plans the feeds of a whole project; kept ones stay, all others are planned anew. */
+export function planFeeds(
+  project: Project,
+  layout: Layout,
+  { work = usualWork }: PlanOptions = {},
+): FeedPlan {
+  const paths = projectPaths(project, layout);
+  const titles = new Map(project.runs.map((run) => [run.id, runTitle(run)]));
+  const titleOf = (run: string): string => titles.get(run) ?? run;
+  const faults = paths.flatMap(({ line, faults }) =>
+    faults.map((fault) => supplyReason(line, fault, titleOf)),
+  );
+  if (faults.length > 0) return { kind: 'impossible', reasons: faults };
+  return (paths.some(isLifted) ? planLifted : planPaths)(project, paths, work, titleOf);
 }

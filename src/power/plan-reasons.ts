@@ -122,6 +122,19 @@ export const notTogether = (
   };
 };
 
+/** No plan was found that still holds where a line joins grounds of supplies that a wire joins too. */
+export const groundsLifted = (
+  line: number | undefined,
+  runs: readonly string[],
+  titleOf: RunTitles,
+): PlanReason => ({
+  kind: 'not-found',
+  line,
+  runs,
+  message: `No plan was found for ${inside(runs.map(titleOf))}: the wire that joins the grounds of their supplies takes volts from them, or sends too much through their ground.`,
+  mend: 'Join the grounds of the supplies by thicker or shorter wire, or feed each data line from one supply.',
+});
+
 export const tooManyFeeds = (count: number, most: number): PlanReason => ({
   kind: 'too-many-feeds',
   line: undefined,
