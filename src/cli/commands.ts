@@ -1,6 +1,7 @@
 // The commands as rows of data: name, one line of help, and what they do. Each returns its exit status; unusable input is thrown and told
 // by main.ts. What they print with --json is a contract that scripts depend on.
 import { byGravity, examine, flashCaution, hasErrors, noFlashes } from '../board/index.ts';
+import { supplyAmps, supplyKind } from '../catalogue/index.ts';
 import {
   expectedDiffers,
   type HeardEvent,
@@ -124,11 +125,14 @@ function* rendered(
   for (let frame = from; frame < from + count; frame++) yield frameOf(frame);
 }
 
-/** What a supply carries, and which of the usual sizes would do. */
+/** What a supply carries, and which of the usual sizes would do, its own among them. */
 function supplyLine(load: SupplyLoad): string {
   const { supply, drawAmps, needAmps, loadShare } = load;
-  const name = supply.id === undefined ? 'The supply' : `Supply "${supply.id}"`;
-  const enough = supplySizes(load).filter(({ verdict, isOwn }) => verdict === 'enough' && !isOwn);
+  const name = `${supply.id === undefined ? 'The supply' : `Supply "${supply.id}"`}, ${supply.amps} A,`;
+  const usualAmps = supplyAmps[supplyKind(supply.volts)];
+  const enough = supplySizes(load).filter(
+    ({ verdict, amps }) => verdict === 'enough' && usualAmps.includes(amps),
+  );
   const usual = enough.length === 0 ? 'none is' : `${enough.map(({ amps }) => amps).join(', ')} A are`;
   return `${name} gives up to ${drawAmps.toFixed(2)} A, ${(100 * loadShare).toFixed(0)} % of its rating; it should be rated ${needAmps.toFixed(2)} A or more. Of the usual sizes ${usual} enough.`;
 }

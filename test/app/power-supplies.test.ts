@@ -75,8 +75,9 @@ describe('spreading zones over supplies', () => {
     expect(zonesInWords([])).toBe('no zone');
     expect(zonesInWords([3])).toBe('zone 4');
     expect(zonesInWords([0, 1, 4])).toBe('zones 1, 2 and 5');
-    expect(splitInWords(split)[0]).toContain('and the board');
-    expect(splitInWords(split)).toHaveLength(2);
+    expect(splitInWords(split, true)[0]).toContain('and the board');
+    expect(splitInWords(split, false)[0]).not.toContain('the board');
+    expect(splitInWords(split, true)).toHaveLength(2);
     expect(zonesInWords([0, 1, 2, 3, 6, 8, 9])).toBe('zones 1 to 4, 7, 9 and 10');
     expect(zonesInWords([...Array(40).keys()])).toBe('zones 1 to 40');
     expect(whyNoSplit({ reason: 'zone-too-large', zones: [1] }, 10)).toMatch(

@@ -37,7 +37,7 @@ export function adviceInWords({ first, lead, resistor, coils, capacitorCount }: 
     ...(coils.length === 0 ? [`Stay ${coilClearanceMm} mm away from coil wiring; none is drawn.`] : []),
     ...(capacitorCount > 0
       ? [
-          `${capacitorMicrofarads} µF across + and ground at ${capacitorCount === 1 ? 'its feed' : `each of its ${capacitorCount} feeds`}.`,
+          `${capacitorMicrofarads} µF, rated 10 V or more (25 V at 12 V), across + and ground at ${capacitorCount === 1 ? 'its feed' : `each of its ${capacitorCount} feeds`}.`,
         ]
       : []),
   ];

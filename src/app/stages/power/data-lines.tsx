@@ -117,9 +117,11 @@ function Levels({ advice }: { readonly advice: DataLineAdvice }) {
           {marginInWords(lowest)}
         </Derived>
       )}
-      <Derived label="Resistor slows edges by" unit="ns">
-        {resistor.rcNanoseconds.toFixed(1)}
-      </Derived>
+      {resistor.isGiven && (
+        <Derived label="Resistor slows edges by" unit="ns">
+          {resistor.rcNanoseconds.toFixed(1)}
+        </Derived>
+      )}
       <Derived label="Lead from the board" unit={lead ? 'mm' : ''}>
         {lead ? Math.ceil(lead.lengthMm) : 'not known'}
       </Derived>

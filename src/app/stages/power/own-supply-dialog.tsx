@@ -3,7 +3,7 @@
 import { useMemo, useState } from 'react';
 import type { ShowLoss } from '../../../board/index.ts';
 import { inSequence } from '../../../panel/index.ts';
-import { ampsFigure, type OwnedSupply, ownedSupply } from '../../../power/index.ts';
+import { ampsFigure, controllerAmps, type OwnedSupply, ownedSupply } from '../../../power/index.ts';
 import { setLimit, setOutput, setSupply } from '../../../project/index.ts';
 import { Button, Buttons, Derived, NumberField } from '../../fields/index.ts';
 import { showName } from '../../playback/frames.ts';
@@ -63,7 +63,7 @@ function Losses({ limitAmps }: { readonly limitAmps: number }) {
   );
 }
 
-const Answer = ({ owned }: { readonly owned: OwnedSupply }) => (
+const Answer = ({ owned, hasBoard }: { readonly owned: OwnedSupply; readonly hasBoard: boolean }) => (
   <>
     <Derived label="Left for the LEDs" unit="A">
       {ampsFigure(Math.max(0, owned.forWireAmps))}
@@ -83,7 +83,7 @@ const Answer = ({ owned }: { readonly owned: OwnedSupply }) => (
       {owned.brightnessPercent ?? 'none'}
     </Derived>
     {owned.whiteAmps !== undefined && (
-      <Derived label="All white then draws" unit="A">
+      <Derived label={hasBoard ? 'With the board, all white then draws' : 'All white then draws'} unit="A">
         {ampsFigure(owned.whiteAmps)}
       </Derived>
     )}
@@ -133,7 +133,7 @@ export function OwnSupplyDialog({ onClose }: { readonly onClose: () => void }) {
               value={amps}
               onChange={setAmps}
             />
-            <Answer owned={owned} />
+            <Answer owned={owned} hasBoard={controllerAmps(project) > 0} />
             <Note>
               A fifth of the rating stays free, and the board is counted. Either choice sets supply 1 to this
               rating; a capped brightness keeps the limit behind it, which then never acts. Fuses and wire

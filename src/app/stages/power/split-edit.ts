@@ -52,9 +52,12 @@ export function whyNoSplit(none: NoSplit, sizeAmps: number): string {
     : `${sizeAmps} A are too few for ${zonesInWords(none.zones)}. Take a larger size, or divide by cut + jumpers.`;
 }
 
-/** "Supply 1: zones 1 and 2, and the board, 5.20 A". */
-export const splitInWords = ({ supplies }: SupplySplit): string[] =>
+/**
+ * "Supply 1: zones 1 and 2 and the board, 5.20 A."
+ * @param hasBoard whether the board hangs on the first supply
+ */
+export const splitInWords = ({ supplies }: SupplySplit, hasBoard: boolean): string[] =>
   supplies.map(
     ({ zones, loadAmps }, index) =>
-      `Supply ${index + 1}: ${zonesInWords(zones)}${index === 0 ? ' and the board' : ''}, ${ampsFigure(loadAmps)} A.`,
+      `Supply ${index + 1}: ${zonesInWords(zones)}${index === 0 && hasBoard ? ' and the board' : ''}, ${ampsFigure(loadAmps)} A.`,
   );

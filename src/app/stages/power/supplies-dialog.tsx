@@ -2,7 +2,13 @@
 // Not here: the usual sizes of one supply (supply-group.tsx), the board's own supply (board-supply-fields.tsx).
 import { useMemo, useState } from 'react';
 import { supplyAmps, supplyKind } from '../../../catalogue/index.ts';
-import { ampsFigure, type SupplyLoad, splitCaution, splitOverSupplies } from '../../../power/index.ts';
+import {
+  ampsFigure,
+  controllerAmps,
+  type SupplyLoad,
+  splitCaution,
+  splitOverSupplies,
+} from '../../../power/index.ts';
 import { addSupply, limits, type Project, removeFurtherSupply } from '../../../project/index.ts';
 import { Button, Buttons, Group, SelectField } from '../../fields/index.ts';
 import { useEdit, useFigures, useProject } from '../../workbench/context.ts';
@@ -13,9 +19,21 @@ import { useSupplyLoads } from './power-advice.ts';
 import css from './power-dialogs.module.css';
 import { splitEdit, splitInWords, whyNoSplit, zonesInWords } from './split-edit.ts';
 import { SupplyFields } from './supply-fields.tsx';
-import { verdictWords } from './supply-words.ts';
+import { boardOn, verdictWords, whiteOn } from './supply-words.ts';
 
-const Loads = ({ loads, chosen }: { readonly loads: readonly SupplyLoad[]; readonly chosen: number }) => (
+/** "zones 1 and 2, the board": what all figures of its row are of. */
+const carried = (project: Project, load: SupplyLoad): string =>
+  `${zonesInWords(load.zones)}${boardOn(project, load) > 0 ? ', the board' : ''}`;
+
+const Loads = ({
+  project,
+  loads,
+  chosen,
+}: {
+  readonly project: Project;
+  readonly loads: readonly SupplyLoad[];
+  readonly chosen: number;
+}) => (
   <section className={css['plan-table']} aria-label="What each supply carries">
     <table>
       <thead>
@@ -31,20 +49,23 @@ const Loads = ({ loads, chosen }: { readonly loads: readonly SupplyLoad[]; reado
         </tr>
       </thead>
       <tbody>
-        {loads.map(({ supply, zones, worstAmps, drawAmps, needAmps, verdict }, index) => (
-          <tr key={supply.at} data-chosen={index === chosen}>
-            <th scope="row">
-              {index + 1}, {supply.amps} A
-            </th>
-            <td data-words title={zonesInWords(zones)}>
-              {zonesInWords(zones)}
-            </td>
-            <td>{ampsFigure(worstAmps)}</td>
-            <td>{ampsFigure(drawAmps)}</td>
-            <td>{ampsFigure(needAmps)}</td>
-            <td data-tone={verdict === 'enough' ? undefined : 'warn'}>{verdictWords[verdict]}</td>
-          </tr>
-        ))}
+        {loads.map((load, index) => {
+          const { supply, drawAmps, needAmps, verdict } = load;
+          return (
+            <tr key={supply.at} data-chosen={index === chosen}>
+              <th scope="row">
+                {index + 1}, {supply.amps} A
+              </th>
+              <td data-words title={carried(project, load)}>
+                {carried(project, load)}
+              </td>
+              <td>{ampsFigure(whiteOn(project, load))}</td>
+              <td>{ampsFigure(drawAmps)}</td>
+              <td>{ampsFigure(needAmps)}</td>
+              <td data-tone={verdict === 'enough' ? undefined : 'warn'}>{verdictWords[verdict]}</td>
+            </tr>
+          );
+        })}
       </tbody>
     </table>
   </section>
@@ -86,7 +107,10 @@ function Split({ project }: { readonly project: Project }) {
           ? `${split.supplies.length === 1 ? 'One carries all' : `${split.supplies.length} of them`}, ${split.isProvedLeast ? 'proved least' : 'the best found'}. All white, a fifth of each kept free.`
           : whyNoSplit(split, size)}
       </Outcome>
-      {fits && splitInWords(split).map((words) => <Note key={words}>{words}</Note>)}
+      {fits &&
+        splitInWords(split, controllerAmps(compiled.project) > 0).map((words) => (
+          <Note key={words}>{words}</Note>
+        ))}
       {fits && split.supplies.length > 1 && <Note>{splitCaution}</Note>}
       {fits && !isFed && (
         <Outcome tone="warn">
@@ -97,8 +121,11 @@ function Split({ project }: { readonly project: Project }) {
         <Buttons>
           <Button
             takesFigures
-            isDisabled={!isCurrent || !isFed}
-            onPress={() => edit('Spread zones over supplies', splitEdit(project, split))}
+            // Disabled for the moment that figures lag, it would lose the focus.
+            isDisabled={!isFed}
+            onPress={() => {
+              if (isCurrent) edit('Spread zones over supplies', splitEdit(project, split));
+            }}
           >
             {split.supplies.length === 1
               ? `Take one of ${size} A`
@@ -113,6 +140,7 @@ function Split({ project }: { readonly project: Project }) {
 export function SuppliesDialog({ onClose }: { readonly onClose: () => void }) {
   const edit = useEdit();
   const project = useProject((one) => one);
+  const { compiled } = useFigures();
   const loads = useSupplyLoads();
   const further = project.power.moreSupplies ?? [];
   const [wanted, setWanted] = useState(0);
@@ -161,7 +189,7 @@ export function SuppliesDialog({ onClose }: { readonly onClose: () => void }) {
           </>
         }
       >
-        <Loads loads={loads} chosen={chosen} />
+        <Loads project={compiled.project} loads={loads} chosen={chosen} />
         {loads.length > 1 && project.power.limitAmps !== undefined && (
           <Note>
             The limit holds for all supplies together: each must stand it by itself, with its own LEDs lit

@@ -3,6 +3,7 @@ import { changeFurtherSupply, type FurtherSupply, type Project, setSupply } from
 import { CheckField, NumberField, SelectField } from '../../fields/index.ts';
 import { useEdit } from '../../workbench/context.ts';
 import { SupplyPlaceFields } from './supply-place-fields.tsx';
+import { VoltsWrong } from './volts-wrong.tsx';
 import { wireChoices } from './wire-choices.ts';
 
 const usualGround = { wire: 'AWG 14', lengthMm: 300 } as const;
@@ -66,6 +67,7 @@ export function SupplyFields({
         value={volts}
         onChange={(to, gesture) => change('Set supply voltage', { volts: to }, gesture)}
       />
+      <VoltsWrong supply={further?.id} />
       <NumberField
         label="Rated"
         unit="A"

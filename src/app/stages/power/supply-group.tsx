@@ -10,7 +10,8 @@ import { OwnSupplyDialog } from './own-supply-dialog.tsx';
 import css from './power.module.css';
 import { useSupplyLoads } from './power-advice.ts';
 import { SuppliesDialog } from './supplies-dialog.tsx';
-import { sizeWords } from './supply-words.ts';
+import { drawWords, sizeWords, withoutHold } from './supply-words.ts';
+import { VoltsWrong } from './volts-wrong.tsx';
 
 function Sizes({ load }: { readonly load: SupplyLoad }) {
   const edit = useEdit();
@@ -55,15 +56,21 @@ function Sizes({ load }: { readonly load: SupplyLoad }) {
 }
 
 function Load({ load, title }: { readonly load: SupplyLoad; readonly title: string }) {
-  const isLimited = useProject(({ power }) => power.limitAmps !== undefined);
+  const { compiled } = useFigures();
+  const without = withoutHold(compiled.project, load);
   return (
     <Group title={title}>
-      <Derived label={isLimited ? 'With the board, limit kept' : 'With the board, all white'} unit="A">
+      <Derived label={drawWords(compiled.project, load)} unit="A">
         {ampsFigure(load.drawAmps)}
       </Derived>
       <Derived label="With a fifth kept free" unit="A">
         {ampsFigure(load.needAmps)}
       </Derived>
+      {without && (
+        <Derived label={without.words} tone={without.share > 1 ? 'warn' : 'plain'}>
+          {ampsFigure(without.amps)} A, {Math.round(100 * without.share)} %
+        </Derived>
+      )}
       <Sizes load={load} />
     </Group>
   );
@@ -92,6 +99,7 @@ export function SupplyGroups() {
           digits={2}
           onChange={(volts, gesture) => edit('Set supply voltage', setSupply({ volts }), gesture)}
         />
+        <VoltsWrong supply={undefined} />
         <NumberField
           label="Supply rated"
           unit="A"
