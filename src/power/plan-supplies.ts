@@ -1,6 +1,6 @@
 // Which supply each run of a path is planned on, and where + must not be joined for it. A plan moves no run to another supply: it keeps the one of its present
 // feeds, so what a supply carries, and whether it is enough, stays as it is. Where there are none it goes with the runs that its + is joined to, else it takes
-// the first supply that its strip is made for. + is cut between runs of two supplies, and between strips of different volts.
+// the first supply that its strip is made for. + is cut between runs of two supplies, and so between strips for different volts: no supply suits both.
 // What stands against that in the document is told as faults. Not here: their wording (plan-reasons.ts), and the plan itself.
 import type { Feed, StripData } from '../project/index.ts';
 import { supplyVoltsWrong } from './findings-supplies.ts';
@@ -115,12 +115,7 @@ export function suppliesOfPath(
   const all = blocks.flatMap((block) => block.runs.map((run) => ({ ...run, supply: block.supply! })));
   return {
     supplies: all.map(({ supply }) => supply),
-    isCut: all.map(({ supply, strip }, index) => {
-      const before = all[index - 1];
-      return (
-        before !== undefined && (before.supply !== supply || before.strip.supplyVolts !== strip.supplyVolts)
-      );
-    }),
+    isCut: all.map(({ supply }, index) => index > 0 && all[index - 1]!.supply !== supply),
     faults: [...blocks.flatMap(({ faults }) => faults), ...voltsFaults(blocks, supplies)],
   };
 }

@@ -22,7 +22,8 @@ describe('two lines', () => {
       {
         strips: [wide],
         lines: [[{ leds: 80, strip: 'wide' }], [{ leds: 20 }]],
-        supply: { volts: 5.1, place: beside },
+        // Nearest to the last LED of the second line, which it would be fed at by itself.
+        supply: { volts: 5.1, place: { xMm: 330, yMm: 20 } },
         feeds,
       },
       planning,
@@ -35,6 +36,7 @@ describe('two lines', () => {
       { run: 'r0', fuseAmps: 4 },
       { run: 'r1', led: 0, fuseAmps: 2 },
     ]);
+    expect(alone(project, 1)).toMatchObject([{ run: 'r1', led: 19 }]);
     expect(plan.lines.every(({ isProved }) => isProved)).toBe(true);
     expect(plan.least).toBe(2);
     expect(faultsOf(done(project, plan))).toEqual([]);
@@ -94,7 +96,7 @@ function smallPanel(seed: number): Project {
       ]
     : [];
   return withPlanning(
-    { strips: [wide], lines, feeds, supply: { volts: 5.1, place: beside } },
+    { strips: [wide], lines, feeds, supply: { volts: 5.1, place: { xMm: dice.whole(0, 900), yMm: 0 } } },
     {
       wire: dice.pick(['AWG 18', 'AWG 18', 'AWG 18', 'AWG 20', 'AWG 22']),
       jumpersStay: dice.chance(0.2),
@@ -104,15 +106,15 @@ function smallPanel(seed: number): Project {
   );
 }
 
-/** How many feeds a line takes where the others are not there. */
-function alone(project: Project, line: number): number {
+/** The feeds of a line where the others are not there. */
+function alone(project: Project, line: number): readonly Feed[] {
   const runs = project.dataLines[line]!.chain.map(({ run }) => run);
   const one: Project = {
     ...project,
     dataLines: [project.dataLines[line]!],
     power: { ...project.power, feeds: project.power.feeds.filter(({ run }) => runs.includes(run)) },
   };
-  return planned(one).feeds.length;
+  return planned(one).feeds;
 }
 
 /** The least number of feeds of any sound document; undefined where none is. */
@@ -174,14 +176,14 @@ test('as few feeds as the least of all documents, and impossible where none is s
     expect(plan.least, `panel ${seed}`).toBe(least);
     expect(faultsOf(done(project, plan)), `panel ${seed}`).toEqual([]);
     for (const line of plan.lines) expect(line.least).toBeLessThanOrEqual(line.feedCount);
-    if (plan.lines.some((line) => line.feedCount > alone(project, line.line!))) coupled++;
+    if (plan.lines.some((line) => line.feedCount > alone(project, line.line!).length)) coupled++;
   }
   // Enough of each that the comparison means something: lines that take more feeds for each other's sake, and some that don't go together at all.
   expect(found.get(undefined)).toBeGreaterThan(8);
   expect(found.get(2)).toBeGreaterThan(5);
   expect(found.get(3)).toBeGreaterThan(20);
   expect(coupled).toBeGreaterThan(4);
-  expect(apart).toBeGreaterThan(1);
+  expect(apart).toBeGreaterThan(0);
   expect(kept).toBeGreaterThan(8);
 }, 120_000);
 
