@@ -18,6 +18,7 @@ import { AreaMarks } from './area-marks.tsx';
 import css from './canvas.module.css';
 import { EvennessLayer } from './evenness-layer.tsx';
 import { FaultMarks } from './fault-marks.tsx';
+import { ForbiddenMarks } from './forbidden-marks.tsx';
 import { FuseMarks } from './fuse-marks.tsx';
 import { panelTransform, type Sight } from './geometry.ts';
 import { Legend } from './legend.tsx';
@@ -176,6 +177,7 @@ export function Canvas() {
           )}
           {viewKind === 'volts' && (
             <>
+              <ForbiddenMarks sight={sight} />
               <FuseMarks sight={sight} />
               <FaultMarks sight={sight} />
               <LowestMark sight={sight} />

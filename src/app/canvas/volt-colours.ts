@@ -28,16 +28,19 @@ export function voltColour(share: number): string {
 /** A tenth below the supply, where strips without LEDs have no floor to tell. */
 const usualFloorShare = 0.9;
 
-/** The scale's low end: the floor of the strips, since below it everything is equally wrong. Its high end: the highest supply. */
+/**
+ * The scale's low end: the floor of the strips, since below it everything is equally wrong. Its high end: the highest supply, or
+ * what the strips are made for where no supply reaches the floor.
+ */
 export function voltScale({ panel }: Pick<PowerAssessment, 'panel'>) {
-  const highVolts = panel.supplies.reduce((most, { volts }) => Math.max(most, volts), 0);
-  return {
-    lowVolts:
-      panel.leds.length === 0
-        ? usualFloorShare * highVolts
-        : panel.leds.reduce((least, { strip }) => Math.min(least, strip.floorVolts), highVolts - 0.01),
-    highVolts,
-  };
+  const supplyVolts = panel.supplies.reduce((most, { volts }) => Math.max(most, volts), 0);
+  if (panel.leds.length === 0) return { lowVolts: usualFloorShare * supplyVolts, highVolts: supplyVolts };
+  const lowVolts = panel.leds.reduce(
+    (least, { strip }) => Math.min(least, strip.floorVolts),
+    Number.POSITIVE_INFINITY,
+  );
+  const madeFor = panel.leds.reduce((most, { strip }) => Math.max(most, strip.supplyVolts), 0);
+  return { lowVolts, highVolts: supplyVolts > lowVolts ? supplyVolts : madeFor };
 }
 
 export interface VoltColours {

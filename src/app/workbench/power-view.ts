@@ -4,9 +4,11 @@ import type { CompiledProject } from '../../board/index.ts';
 import {
   assessPower,
   type Fault,
+  offVolts,
   type PowerAssessment,
   placeKey,
   type SolvedCase,
+  solveStarved,
 } from '../../power/index.ts';
 import type { Project } from '../../project/index.ts';
 
@@ -127,6 +129,40 @@ export function caseTitle(
   }[loadCase];
   return isBroken ? `With this broken, ${words}` : `${words.charAt(0).toUpperCase()}${words.slice(1)}`;
 }
+
+export interface OneFeedOutcome {
+  readonly ledVolts: Float64Array;
+  /** LEDs of chains below their floor with constant currents. */
+  readonly belowFloor: number;
+  /** Those of them that, starving, would get too little to light at all; undefined for copper that is hot, which isn't solved so. */
+  readonly dark: number | undefined;
+}
+
+/** How a panel of one feed a line fares in the case that is looked at. */
+export function oneFeedOutcome(other: PowerAssessment, loadCase: LoadCaseId): OneFeedOutcome {
+  const { panel } = other;
+  const { ledVolts, ledAmps } = shownCase(other, loadCase);
+  const low = panel.leds.flatMap(({ strip }, led) =>
+    led < panel.chainLedCount && ledVolts[led]! < strip.floorVolts ? [led] : [],
+  );
+  const starved =
+    loadCase === 'hot' || low.length === 0
+      ? undefined
+      : loadCase === 'white'
+        ? other.starved
+        : solveStarved(panel, ledAmps);
+  return {
+    ledVolts,
+    belowFloor: low.length,
+    dark: starved && low.filter((led) => starved.ledVolts[led]! <= offVolts(panel.leds[led]!.strip)).length,
+  };
+}
+
+/** "One feed a line: 96 LEDs under the floor, 12 dark". */
+export const oneFeedInWords = ({ belowFloor, dark = 0 }: OneFeedOutcome): string => {
+  const under = belowFloor === 0 ? 'no LED' : belowFloor === 1 ? '1 LED' : `${belowFloor} LEDs`;
+  return `One feed a line: ${under} under the floor${dark > 0 ? `, ${dark} dark` : ''}`;
+};
 
 /** The wire of a panel without a plan, whatever this panel's feeds are: so that the comparison stays the same while they change. */
 const oneFeedWire = { wire: 'AWG 18', lengthMm: 600 } as const;

@@ -15,10 +15,8 @@ import { runName } from '../../workbench/commands/run-commands.ts';
 import { useEdit, useProject, useShownPower, useWorkbench } from '../../workbench/context.ts';
 import { drawnAmps, leastVolts } from '../../workbench/power-view.ts';
 import { intoInspector } from '../runs/into-inspector.ts';
-import { useCaseTitle, useIsBroken } from './use-case-title.ts';
+import { lowered, useCaseTitle, useIsBroken } from './use-case-title.ts';
 import { WhatIfGroup, whatIfs } from './what-if.tsx';
-
-const lowered = (words: string): string => `${words.charAt(0).toLowerCase()}${words.slice(1)}`;
 
 export function JumperPower({ line, place }: { readonly line: number; readonly place: number }) {
   const edit = useEdit();
@@ -95,7 +93,7 @@ export function RunPower({ id }: { readonly id: string }) {
         {run.ledCount} {run.ledCount === 1 ? 'LED' : 'LEDs'} in zone {zone + 1}
       </InspectorTitle>
       <Group title={`What it gets: ${lowered(title)}`}>
-        <Derived label="Draws" unit="A">
+        <Derived label={lowest || isBroken ? 'Draws' : 'Would draw'} unit="A">
           {drawnAmps(assessment, shown, isBroken, first, run.ledCount).toFixed(2)}
         </Derived>
         <Derived label="Lowest" unit={lowest ? 'V' : ''} tone={lowest ? 'plain' : 'warn'}>

@@ -3,20 +3,32 @@
 // read one LED's figures. Not here: the rails' drawing (rail-diagram.tsx).
 import { type KeyboardEvent, type PointerEvent, useMemo, useRef } from 'react';
 import { chainNumbers, layOut } from '../../../panel/index.ts';
-import { assessPower, currentsAlong, lowestLed, voltsFigure } from '../../../power/index.ts';
+import { assessPower, conductorsAt, currentsAlong, voltsFigure } from '../../../power/index.ts';
 import { zoneColour } from '../../canvas/volt-colours.ts';
 import { useSize } from '../../frame/use-size.ts';
 import { runName } from '../../workbench/commands/run-commands.ts';
 import { useFigures, useShownPower, useWorkbench } from '../../workbench/context.ts';
-import { shownCase, withOneFeed } from '../../workbench/power-view.ts';
-import { rows, sides } from './chart-rows.ts';
+import {
+  isThere,
+  type LoadCaseId,
+  leastVolts,
+  oneFeedInWords,
+  oneFeedOutcome,
+  shownCase,
+  withOneFeed,
+  withoutPowerInWords,
+} from '../../workbench/power-view.ts';
+import { type ChartRows, chartRows, sides } from './chart-rows.ts';
 import { axisOf, ledTicks } from './chart-scale.ts';
+import { placesBeside, placeWords, type WordsPlace, wordWidth } from './chart-words.ts';
 import css from './power.module.css';
 import { type Across, type PlacedInChart, RailDiagram } from './rail-diagram.tsx';
+import { RailFaults } from './rail-faults.tsx';
+import { supplyLines } from './supply-lines.ts';
 import { ViewChoices } from './view-choices.tsx';
 
-const railNames = (volts: number) => [
-  { label: 'Supply', at: rows.supply + 4, colour: undefined },
+const railNames = (volts: number, supplies: number, rows: ChartRows) => [
+  { label: supplies === 1 ? 'Supply' : 'Supplies', at: rows.supply + 4, colour: undefined },
   { label: `+${volts} V`, at: rows.plus + 4, colour: 'var(--feed)' },
   { label: 'Data', at: rows.data + 14, colour: 'var(--data)' },
   { label: 'Ground', at: rows.ground + 5, colour: 'var(--ink)' },
@@ -41,19 +53,30 @@ const curveOf = (
   }).join('');
 };
 
-/** The volts of a panel with one feed at each line's beginning, LED by LED in this panel's order. */
-function useOneFeedVolts(isWanted: boolean): Float64Array | undefined {
+/** A panel with one feed at each line's beginning in the case that is looked at: its volts LED by LED in this panel's order, and how it fares. */
+function useOneFeed(isWanted: boolean, loadCase: LoadCaseId) {
   const { compiled, assessment } = useFigures();
-  return useMemo(() => {
+  const other = useMemo(() => {
     if (!isWanted || compiled.project.dataLines.length === 0) return undefined;
     const project = withOneFeed(compiled.project);
-    const other = assessPower(project, layOut(project));
+    return assessPower(project, layOut(project));
+  }, [compiled, isWanted]);
+  return useMemo(() => {
+    if (!other) return undefined;
+    const outcome = oneFeedOutcome(other, loadCase);
     const voltsOf = new Map(
-      other.panel.leds.map(({ run, led }, i) => [`${run} ${led}`, other.worst.ledVolts[i]!]),
+      other.panel.leds.map(({ run, led }, i) => [`${run} ${led}`, outcome.ledVolts[i]!]),
     );
-    return Float64Array.from(assessment.panel.leds, ({ run, led }) => voltsOf.get(`${run} ${led}`) ?? 0);
-  }, [compiled, assessment, isWanted]);
+    const volts = Float64Array.from(
+      assessment.panel.leds,
+      ({ run, led }) => voltsOf.get(`${run} ${led}`) ?? 0,
+    );
+    return { volts, words: oneFeedInWords(outcome) };
+  }, [other, assessment, loadCase]);
 }
+
+/** From a supply's line to its name, and the name's own length. */
+const supplyNameWidth = 60;
 
 export function PowerDock() {
   const workbench = useWorkbench();
@@ -61,7 +84,7 @@ export function PowerDock() {
   const { assessment, shown, view } = useShownPower();
   const place = useRef<HTMLDivElement>(null);
   const { width } = useSize(place);
-  const oneFeed = useOneFeedVolts(view.comparesOneFeed);
+  const oneFeed = useOneFeed(view.comparesOneFeed, view.loadCase);
   const currents = useMemo(() => currentsAlong(assessment.panel, shown), [assessment, shown]);
   const { panel } = assessment;
   const { leds, zones } = panel;
@@ -75,21 +98,22 @@ export function PowerDock() {
   const perLed = Math.max(0, width - sides.left - sides.right) / leds.length;
   const x = (led: number) => sides.left + (led + 0.5) * perLed;
   const across: Across = { x, perLed, left: sides.left, right: width - sides.right };
+  const lines = supplyLines(
+    panel.feeds.map(({ supply, atLed }) => ({ supply, x: x(atLed) })),
+    panel.supplies.length === 1 ? 0 : supplyNameWidth,
+  );
+  const rows = chartRows(1 + lines.reduce((most, { level }) => Math.max(most, level), 0));
+  const faults = view.faults.filter((fault) => isThere(compiled.project, fault));
   const isBroken = assessment !== plan;
   const planShown = shownCase(plan, view.loadCase);
   const floorVolts = leds.reduce((most, { strip }) => Math.max(most, strip.floorVolts), 0);
-  // What nothing powers any more lies at 0 V, which says nothing of the others.
-  const unpowered = leds.filter((_, led) => panel.isPowered[led] === 0).length;
-  const isAllDark = unpowered === leds.length;
-  const lowest = lowestLed(
-    isAllDark
-      ? shown.ledVolts
-      : shown.ledVolts.map((volts, led) => (panel.isPowered[led] === 1 ? volts : 1e9)),
-  )!;
+  const { lowest, withoutPower } = leastVolts(assessment, shown);
   // A panel of one feed may lie far below; the axis goes down to what it still can show without flattening the plan.
-  const depth = Math.min(lowest.volts, floorVolts - 0.1 * panel.supplyVolts);
-  const high = panel.supplies.reduce((most, { volts }) => Math.max(most, volts), 0);
-  const axis = axisOf(Math.max(0, oneFeed ? depth : Math.min(floorVolts, lowest.volts)), high, 5);
+  const least = lowest?.volts ?? floorVolts;
+  const depth = Math.min(least, floorVolts - 0.1 * panel.supplyVolts);
+  // The floor stays in sight, also above a supply that is set too low.
+  const high = panel.supplies.reduce((most, { volts }) => Math.max(most, volts), floorVolts);
+  const axis = axisOf(Math.max(0, oneFeed ? depth : Math.min(floorVolts, least)), high, 5);
   const y = (volts: number) =>
     rows.bottom -
     ((rows.bottom - rows.top) * (Math.min(axis.to, Math.max(axis.from, volts)) - axis.from)) /
@@ -117,9 +141,8 @@ export function PowerDock() {
     (most, list) => list.reduce((sum, amps) => Math.max(sum, Math.abs(amps)), most),
     0,
   );
-  const oneLowest = oneFeed && lowestLed(oneFeed);
   // Its name stands where its curve leaves the chart, or beside the chart's left edge.
-  const leaves = oneFeed?.findIndex((volts) => volts < axis.from) ?? -1;
+  const leaves = oneFeed?.volts.findIndex((volts) => volts < axis.from) ?? -1;
   const leavesAt = leaves < 0 ? sides.left : x(leaves);
   const point = (led: number | undefined) => {
     const { powerView } = workbench.state;
@@ -138,8 +161,49 @@ export function PowerDock() {
     point(Math.min(leds.length - 1, Math.max(0, (view.led ?? (step > 0 ? -1 : leds.length)) + step)));
   };
   const read = view.led !== undefined && view.led < leds.length ? view.led : undefined;
-  const words = read === undefined ? undefined : `${nameOf(read)}: ${shown.ledVolts[read]!.toFixed(3)} V`;
-  const lowAt = x(lowest.led);
+  const readWords = (led: number): string => {
+    const { plusAmps, groundAmps } = conductorsAt(panel, shown, led);
+    return (
+      `${nameOf(led)}: ${shown.ledVolts[led]!.toFixed(3)} V, ${(1000 * shown.ledAmps[led]!).toFixed(1)} mA, ` +
+      `+ rail ${plusAmps.toFixed(2)} A, ground ${groundAmps.toFixed(2)} A`
+    );
+  };
+  const lowestText = lowest ? `${voltsFigure(lowest.volts)} V at ${nameOf(lowest.led)}` : 'nothing has power';
+  const lowestLead = isBroken ? 'With this broken, lowest' : 'Lowest';
+  const lowestMore = withoutPower > 0 ? `; ${withoutPowerInWords(withoutPower)}` : '';
+  const frame = {
+    left: sides.left + 2,
+    right: width - sides.right - 2,
+    top: rows.top + 4,
+    bottom: rows.bottom - 6,
+  };
+  const ampsText = `${mostAmps.toFixed(2)} A at most from LED to LED`;
+  const floorText = `Floor ${floorVolts.toFixed(1)} V`;
+  const oneFeedText = oneFeed?.words ?? '';
+  const lowestWidth = wordWidth(`${lowestLead} ${lowestText}${lowestMore}`);
+  const floorLeft = frame.right - wordWidth(floorText);
+  const oneFeedLeft = Math.max(frame.left, Math.min(leavesAt + 8, frame.right - wordWidth(oneFeedText)));
+  const [ampsAt, floorAt, oneFeedAt, lowestAt] = placeWords([
+    { width: mostAmps > 0 ? wordWidth(ampsText) : 0, places: [{ x: frame.left, y: rows.ground + 24 }] },
+    {
+      width: wordWidth(floorText),
+      places: [-5, 15].map((off) => ({ x: floorLeft, y: y(floorVolts) + off })),
+    },
+    {
+      width: oneFeed ? wordWidth(oneFeedText) : 0,
+      places: [0, -16, -32].flatMap((off) =>
+        [oneFeedLeft, frame.left].map((left) => ({ x: left, y: frame.bottom + off })),
+      ),
+    },
+    {
+      width: lowestWidth,
+      places: placesBeside(
+        lowest ? { x: x(lowest.led), y: y(lowest.volts) } : { x: frame.left, y: rows.bottom - 40 },
+        lowestWidth,
+        frame,
+      ),
+    },
+  ]) as [WordsPlace, WordsPlace, WordsPlace, WordsPlace];
   return (
     <div ref={place} className={css['dock']}>
       <ViewChoices />
@@ -150,8 +214,8 @@ export function PowerDock() {
         aria-label="Volts along the wire; arrow keys go from LED to LED"
         aria-valuemin={0}
         aria-valuemax={leds.length - 1}
-        aria-valuenow={read ?? lowest.led}
-        aria-valuetext={words ?? `lowest ${voltsFigure(lowest.volts)} V at ${nameOf(lowest.led)}`}
+        aria-valuenow={read ?? lowest?.led ?? 0}
+        aria-valuetext={read === undefined ? `${lowestLead} ${lowestText}${lowestMore}` : readWords(read)}
         onPointerMove={onPointerMove}
         onPointerLeave={() => point(undefined)}
         onKeyDown={onKeyDown}
@@ -169,7 +233,7 @@ export function PowerDock() {
               height={rows.bottom - rows.plus + 14}
             />
           ))}
-          {railNames(panel.supplyVolts).map(({ label, at, colour }) => (
+          {railNames(panel.supplyVolts, panel.supplies.length, rows).map(({ label, at, colour }) => (
             <text
               key={label}
               className={css['name']}
@@ -184,10 +248,13 @@ export function PowerDock() {
             assessment={assessment}
             shown={shown}
             across={across}
+            rows={rows}
+            lines={lines}
             runs={runs}
             currents={currents}
             mostAmps={mostAmps}
           />
+          <RailFaults faults={faults} panel={panel} across={across} rows={rows} />
           {axis.ticks.map((volts) => (
             <g key={volts}>
               <path className={css['grid']} d={`M${sides.left} ${y(volts)}H${width - sides.right}`} />
@@ -206,21 +273,20 @@ export function PowerDock() {
             />
           )}
           <path className={css['floor']} d={`M${sides.left} ${y(floorVolts)}H${width - sides.right}`} />
-          <text className={css['floor-name']} x={width - sides.right - 2} y={y(floorVolts) - 5}>
-            Floor {floorVolts.toFixed(1)} V
+          <text className={css['floor-name']} {...floorAt}>
+            {floorText}
           </text>
           {oneFeed &&
             zones.map(({ firstLed, ledCount }) => (
               <path
                 key={firstLed}
                 className={css['other-curve']}
-                d={curveOf(firstLed, ledCount, oneFeed, x, y, axis.from)}
+                d={curveOf(firstLed, ledCount, oneFeed.volts, x, y, axis.from)}
               />
             ))}
-          {oneLowest && (
-            <text className={css['other-name']} x={Math.min(leavesAt + 8, width - 260)} y={rows.bottom - 6}>
-              One feed a line: <tspan>{voltsFigure(oneLowest.volts)} V</tspan>
-              {oneLowest.volts < 0 && ', more than there is'}
+          {oneFeed && (
+            <text className={css['other-name']} {...oneFeedAt}>
+              {oneFeedText}
             </text>
           )}
           {isBroken &&
@@ -241,20 +307,21 @@ export function PowerDock() {
               />
             ),
           )}
-          <circle className={css['lowest']} cx={lowAt} cy={y(lowest.volts)} r={4} />
-          <text
-            className={css['lowest-name']}
-            x={lowAt > width - 300 ? lowAt - 9 : lowAt + 9}
-            textAnchor={lowAt > width - 300 ? 'end' : 'start'}
-            y={Math.min(rows.bottom - 20, y(lowest.volts) + 16)}
-          >
-            {isBroken ? 'Broken so, lowest' : 'Lowest'} <tspan>{voltsFigure(lowest.volts)} V</tspan> at{' '}
-            {nameOf(lowest.led)}
-            {unpowered > 0 && `; ${unpowered} ${unpowered === 1 ? 'LED' : 'LEDs'} without power`}
+          {lowest && <circle className={css['lowest']} cx={x(lowest.led)} cy={y(lowest.volts)} r={4} />}
+          <text className={css['lowest-name']} {...lowestAt}>
+            {lowestLead}{' '}
+            {lowest ? (
+              <>
+                <tspan>{voltsFigure(lowest.volts)} V</tspan> at {nameOf(lowest.led)}
+              </>
+            ) : (
+              lowestText
+            )}
+            {lowestMore}
           </text>
           {mostAmps > 0 && (
-            <text className={css['amps-name']} x={sides.left + 2} y={rows.ground + 24}>
-              {mostAmps.toFixed(2)} A at most from LED to LED
+            <text className={css['amps-name']} {...ampsAt}>
+              {ampsText}
             </text>
           )}
           {read !== undefined && (

@@ -5,7 +5,7 @@ import { voltColour, voltScale, zoneColour } from '../../canvas/volt-colours.ts'
 import { useFigures, useSelected, useShownPower, useWorkbench } from '../../workbench/context.ts';
 import { drawnAmps, leastVolts, withoutPowerInWords } from '../../workbench/power-view.ts';
 import css from './power.module.css';
-import { useCaseTitle, useIsBroken } from './use-case-title.ts';
+import { lowered, useCaseTitle, useIsBroken } from './use-case-title.ts';
 import { wireName } from './wire-choices.ts';
 
 const scaleSteps = 30;
@@ -36,7 +36,7 @@ function Scale() {
   return (
     <section>
       <h2>
-        Voltage at each LED <span>{title}</span>
+        Voltage at each LED <span>{lowered(title)}</span>
       </h2>
       {fed.length > 0 && (
         <div

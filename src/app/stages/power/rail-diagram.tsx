@@ -3,8 +3,10 @@ import type { AlongRails, PowerAssessment, SolvedCase } from '../../../power/ind
 import { along } from '../../../power/index.ts';
 import { zoneColour } from '../../canvas/volt-colours.ts';
 import { useWorkbench } from '../../workbench/context.ts';
-import { rows } from './chart-rows.ts';
+import type { ChartRows } from './chart-rows.ts';
+import { supplyName } from './feed-choices.ts';
 import css from './power.module.css';
+import { placedWords, type SupplyLine } from './supply-lines.ts';
 
 export interface Across {
   /** Of the middle of an LED, px. */
@@ -24,30 +26,72 @@ export interface PlacedInChart {
 }
 
 /** Words stand on the right of what they name, and on its left near the right edge. */
-const beside = (px: number, right: number, room = 80) =>
-  px > right - room ? { x: px - 9, textAnchor: 'end' as const } : { x: px + 9 };
+const beside = (px: number, isLeft: boolean) =>
+  isLeft ? { x: px - 9, textAnchor: 'end' as const } : { x: px + 9 };
+
+/** Of one figure of the feeds' words. */
+const figureWidth = 7.3;
+
+interface RailDiagramProps {
+  readonly assessment: PowerAssessment;
+  readonly shown: SolvedCase;
+  readonly across: Across;
+  readonly rows: ChartRows;
+  readonly lines: readonly SupplyLine[];
+  readonly runs: readonly PlacedInChart[];
+  readonly currents: AlongRails;
+  readonly mostAmps: number;
+}
 
 function SupplyLines({
   assessment,
   shown,
   across,
-}: {
-  readonly assessment: PowerAssessment;
-  readonly shown: SolvedCase;
-  readonly across: Across;
-}) {
+  rows,
+  lines,
+}: Pick<RailDiagramProps, 'assessment' | 'shown' | 'across' | 'rows' | 'lines'>) {
   const workbench = useWorkbench();
   const { panel, feedSizes } = assessment;
-  const reach = panel.feeds.reduce((most, { atLed }) => Math.max(most, across.x(atLed)), across.left - 10);
+  const isOne = panel.supplies.length === 1;
+  const levelOf = (supply: number): number =>
+    rows.supply + rows.perLevel * (lines.find((line) => line.supply === supply)?.level ?? 0);
+  const feeds = feedSizes.map(({ conductors, fuseAmps }) => {
+    const isGone = conductors.plus === undefined;
+    return {
+      conductors,
+      isGone,
+      fuse: isGone ? 'off' : fuseAmps === undefined ? 'no fuse fits' : `${fuseAmps} A`,
+      load: `${along(shown.linkAmps, conductors.plus).toFixed(2)} A`,
+      x: across.x(conductors.atLed),
+    };
+  });
+  const words = placedWords(
+    feeds.map(({ x, fuse, load }, index) => ({
+      x,
+      first: figureWidth * `F${index + 1} ${fuse}`.length,
+      second: figureWidth * load.length,
+    })),
+    across.right + 20,
+  );
   return (
     <>
-      {panel.feeds.length > 0 && (
-        <path className={css['rail']} d={`M${across.left - 10} ${rows.supply}H${reach}`} />
-      )}
-      {feedSizes.map(({ conductors, fuseAmps }, index) => {
-        const { at, atLed, plus, supply } = conductors;
-        const x = across.x(atLed);
-        const isGone = plus === undefined;
+      {lines.map(({ supply, from, to }) => (
+        <g key={supply}>
+          {/* The only one comes from where it is named. */}
+          <path
+            className={css['rail']}
+            d={`M${isOne ? across.left - 10 : from} ${levelOf(supply)}H${isOne ? to - 10 : to}`}
+          />
+          {!isOne && (
+            <text className={css['supply-name']} x={from} y={levelOf(supply) - 4}>
+              {supplyName(supply)}
+            </text>
+          )}
+        </g>
+      ))}
+      {feeds.map(({ conductors, isGone, fuse, load, x }, index) => {
+        const { at, supply } = conductors;
+        const { isLeft, showsFirst, showsSecond } = words[index]!;
         return (
           // biome-ignore lint/a11y/noStaticElementInteractions: the table beside the canvas chooses feeds by key
           <g
@@ -56,17 +100,20 @@ function SupplyLines({
             data-gone={isGone}
             onClick={() => workbench.select({ kind: 'feed', index })}
           >
-            <path className={css['feed-wire']} d={`M${x} ${rows.supply}V${rows.plus}`} />
+            <path className={css['feed-wire']} d={`M${x} ${levelOf(supply)}V${rows.plus}`} />
             <rect className={css['fuse']} x={x - 3.5} y={rows.fuse} width={7} height={18} />
             <path className={css['feed-wire']} d={`M${x} ${rows.fuse}v18`} />
             <circle className={css['joint']} cx={x} cy={rows.plus} r={3} />
-            <text className={css['feed-label']} {...beside(x, across.right)} y={rows.fuse + 8}>
-              F{index + 1}{' '}
-              <tspan>{isGone ? 'off' : fuseAmps === undefined ? 'no fuse fits' : `${fuseAmps} A`}</tspan>
-            </text>
-            <text className={css['feed-load']} {...beside(x, across.right)} y={rows.fuse + 22}>
-              {along(shown.linkAmps, plus).toFixed(2)} A{supply > 0 && `, supply ${supply + 1}`}
-            </text>
+            {showsFirst && (
+              <text className={css['feed-label']} {...beside(x, isLeft)} y={rows.fuse + 8}>
+                F{index + 1} {fuse}
+              </text>
+            )}
+            {showsSecond && (
+              <text className={css['feed-load']} {...beside(x, isLeft)} y={rows.fuse + 22}>
+                {load}
+              </text>
+            )}
           </g>
         );
       })}
@@ -107,23 +154,18 @@ export function RailDiagram({
   assessment,
   shown,
   across,
+  rows,
+  lines,
   runs,
   currents,
   mostAmps,
-}: {
-  readonly assessment: PowerAssessment;
-  readonly shown: SolvedCase;
-  readonly across: Across;
-  readonly runs: readonly PlacedInChart[];
-  readonly currents: AlongRails;
-  readonly mostAmps: number;
-}) {
+}: RailDiagramProps) {
   const workbench = useWorkbench();
   const { panel } = assessment;
   const perAmp = mostAmps > 0 ? rows.bandHeight / mostAmps : 0;
   return (
     <>
-      <SupplyLines assessment={assessment} shown={shown} across={across} />
+      <SupplyLines assessment={assessment} shown={shown} across={across} rows={rows} lines={lines} />
       <CurrentBand amps={currents.plusAmps} across={across} at={rows.plus - 1} perAmp={perAmp} kind="plus" />
       <CurrentBand
         amps={currents.groundAmps}

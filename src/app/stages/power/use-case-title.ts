@@ -8,6 +8,9 @@ export function useIsBroken(): boolean {
   return assessment !== plan;
 }
 
+/** To go on with after other words. */
+export const lowered = (title: string): string => `${title.charAt(0).toLowerCase()}${title.slice(1)}`;
+
 export function useCaseTitle(): string {
   const { compiled, assessment } = useFigures();
   const { view } = useShownPower();
