@@ -2,36 +2,16 @@
 import { describe, expect, test } from 'vitest';
 import { fuseRatings } from '../../src/catalogue/index.ts';
 import { layOut } from '../../src/panel/index.ts';
-import {
-  assessPower,
-  type FeedPlan,
-  feedLengthMm,
-  fuseRule,
-  planFeeds,
-  powerFindings,
-} from '../../src/power/index.ts';
-import { applyFeedPlan, type Planning, type Project } from '../../src/project/index.ts';
+import { assessPower, feedLengthMm, fuseRule, planFeeds, powerFindings } from '../../src/power/index.ts';
+import type { Planning, Project } from '../../src/project/index.ts';
 import { buildPanel, type PanelPlan } from './build-project.ts';
+import { done, planned, reasonsOf } from './plan-documents.ts';
 import { diceOf } from './random-paths.ts';
-
-type Planned = Extract<FeedPlan, { kind: 'planned' }>;
 
 const withPlanning = (plan: PanelPlan, planning: Planning): Project => {
   const { project } = buildPanel(plan);
   return { ...project, power: { ...project.power, planning } };
 };
-
-function done(project: Project, plan: Planned): Project {
-  const changed = structuredClone(project);
-  applyFeedPlan(plan)(changed);
-  return changed;
-}
-
-function planned(project: Project): Planned {
-  const plan = planFeeds(project, layOut(project));
-  if (plan.kind !== 'planned') throw new Error(plan.reasons.map(({ message }) => message).join('\n'));
-  return plan;
-}
 
 const forbiddenCodes =
   /^(zone-unfed|voltage-too-low|voltage-negative|fuse-.*|wire-overload|plug-.*|jumper-overload|rail-overload|injection-overload)$/;
@@ -201,11 +181,6 @@ describe('wire lengths', () => {
 });
 
 describe('why there is no plan', () => {
-  const reasonsOf = (project: Project) => {
-    const plan = planFeeds(project, layOut(project));
-    return plan.kind === 'impossible' ? plan.reasons : [];
-  };
-
   test('a run that draws more than fuses for its rails carry', () => {
     // 100 x 36 mA = 3.6 A; rails of 3 A are protected by 3 A, of which 80 % are 2.4 A.
     const [reason, ...others] = reasonsOf(withPlanning({ lines: [[{ leds: 20 }, { leds: 100 }]] }, {}));
