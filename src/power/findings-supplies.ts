@@ -24,7 +24,10 @@ export function supplyVoltsWrong(strip: StripData, supply: Supply): Texts | unde
   if (strip.supplyVolts === 5 && supply.volts > fiveVoltMaximum)
     return {
       message: `${name} gives ${volts(supply.volts)}; the chips of strip "${strip.id}" stand ${volts(fiveVoltMaximum)} at most.`,
-      mend: 'Trim the supply to between 5.0 and 5.2 V before you connect the strip.',
+      mend:
+        supplyKind(supply.volts) === '5'
+          ? 'Trim the supply to between 5.0 and 5.2 V before you connect the strip.'
+          : 'Take a supply of 5 V for it, its + apart from the other one; 12 V destroys its chips at once.',
     };
   if (Math.abs(supply.volts - strip.supplyVolts) <= supplyTolerance * strip.supplyVolts) return undefined;
   return {
