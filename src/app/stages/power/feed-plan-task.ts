@@ -106,8 +106,7 @@ export function jumperChanges(
 const counted = (count: number): string => (count === 1 ? '1 feed' : `${count} feeds`);
 
 /** "6 feeds, proved least", "14 feeds, the best found; at least 12 are needed". */
-export function planVerdict({ feeds, lines }: Pick<PlannedFeeds, 'feeds' | 'lines'>): string {
-  const least = lines.reduce((sum, line) => sum + line.least, 0);
-  if (lines.every(({ isProved }) => isProved)) return `${counted(feeds.length)}, proved least`;
+export function planVerdict({ feeds, least }: Pick<PlannedFeeds, 'feeds' | 'least'>): string {
+  if (feeds.length <= least) return `${counted(feeds.length)}, proved least`;
   return `${counted(feeds.length)}, the best found; at least ${least} ${least === 1 ? 'is' : 'are'} needed`;
 }
