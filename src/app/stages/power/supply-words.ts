@@ -32,16 +32,10 @@ export const whiteOn = (project: Pick<Project, 'power'>, load: Load): number =>
 
 /** "With the board, all white", "limit kept": what the figure that a supply is chosen by is of. */
 export function drawWords(project: Given, load: Load): string {
-  const isHeld = load.drawAmps < whiteOn(project, load);
   const isLimited = project.power.limitAmps !== undefined;
-  const isDimmed = isHeld && project.output.brightnessPercent < 100;
-  const how = isLimited
-    ? isDimmed
-      ? 'held down'
-      : 'limit kept'
-    : isDimmed
-      ? 'brightness kept'
-      : 'all white';
+  const isDimmed = project.output.brightnessPercent < 100;
+  const held = isLimited ? (isDimmed ? 'held down' : 'limit kept') : 'brightness kept';
+  const how = load.drawAmps < whiteOn(project, load) ? held : 'all white';
   return boardOn(project, load) > 0
     ? `With the board, ${how}`
     : `${how.charAt(0).toUpperCase()}${how.slice(1)}`;
