@@ -12,6 +12,7 @@ import {
   caseTitle,
   drawnAmps,
   leastVolts,
+  ledInWords,
   missingFeed,
   oneFeedInWords,
   oneFeedOutcome,
@@ -44,6 +45,8 @@ describe('with a feed missing', () => {
       withoutPower: zone.ledCount,
     });
     expect(leastVolts(plan, plan.worst).withoutPower).toBe(0);
+    expect(ledInWords(broken, broken.worst, zone.firstLed)).toBe('without power');
+    expect(ledInWords(plan, plan.worst, zone.firstLed)).toMatch(/^4\.\d{3} V, 3\d\.\d mA$/);
   });
 
   test('what is cut off draws nothing; what the plan does not feed yet counts', () => {

@@ -4,6 +4,7 @@ import type { Layout } from '../../panel/index.ts';
 import { conductorsAt, type PowerAssessment } from '../../power/index.ts';
 import { runName } from '../workbench/commands/run-commands.ts';
 import { useCommander, useFigures, useShownPower, useWorkbench } from '../workbench/context.ts';
+import { ledInWords } from '../workbench/power-view.ts';
 import css from './canvas.module.css';
 import { alongRun, pointAlong, type Sight, toScreen } from './geometry.ts';
 
@@ -47,7 +48,7 @@ export function VoltTip({ sight, widthPx }: { readonly sight: Sight; readonly wi
   const top = at.y > box.height + 24 ? at.y - box.height - box.awayPx : at.y + box.awayPx;
   const lines = [
     `${runName(placed.run)}, LED ${led.led}`,
-    `${shown.ledVolts[view.led]!.toFixed(3)} V   ${(1000 * shown.ledAmps[view.led]!).toFixed(1)} mA`,
+    ledInWords(assessment, shown, view.led),
     `+ rail ${plusAmps.toFixed(2)} A   ground ${groundAmps.toFixed(2)} A`,
   ];
   return (

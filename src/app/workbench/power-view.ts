@@ -101,6 +101,16 @@ export function leastVolts(
 export const withoutPowerInWords = (count: number): string =>
   `${count} ${count === 1 ? 'LED' : 'LEDs'} without power`;
 
+/** "4.805 V, 36.6 mA"; what nothing powers has neither. */
+export const ledInWords = (
+  { panel: { isPowered } }: Pick<PowerAssessment, 'panel'>,
+  { ledVolts, ledAmps }: Pick<SolvedCase, 'ledVolts' | 'ledAmps'>,
+  led: number,
+): string =>
+  isPowered[led] === 0
+    ? 'without power'
+    : `${ledVolts[led]!.toFixed(3)} V, ${(1000 * ledAmps[led]!).toFixed(1)} mA`;
+
 /**
  * What a stretch of LEDs draws, amperes. What the plan doesn't feed yet counts with what it would draw, so that a supply can be chosen first; what
  * something broken cuts off draws nothing.

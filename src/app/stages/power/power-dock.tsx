@@ -12,6 +12,7 @@ import {
   isThere,
   type LoadCaseId,
   leastVolts,
+  ledInWords,
   oneFeedInWords,
   oneFeedOutcome,
   shownCase,
@@ -164,7 +165,7 @@ export function PowerDock() {
   const readWords = (led: number): string => {
     const { plusAmps, groundAmps } = conductorsAt(panel, shown, led);
     return (
-      `${nameOf(led)}: ${shown.ledVolts[led]!.toFixed(3)} V, ${(1000 * shown.ledAmps[led]!).toFixed(1)} mA, ` +
+      `${nameOf(led)}: ${ledInWords(assessment, shown, led)}, ` +
       `+ rail ${plusAmps.toFixed(2)} A, ground ${groundAmps.toFixed(2)} A`
     );
   };
@@ -290,13 +291,15 @@ export function PowerDock() {
             </text>
           )}
           {isBroken &&
-            zones.map(({ firstLed, ledCount }) => (
-              <path
-                key={firstLed}
-                className={css['plan-curve']}
-                d={curveOf(firstLed, ledCount, planShown.ledVolts, x, y)}
-              />
-            ))}
+            zones
+              .filter(({ firstLed }) => plan.panel.isPowered[firstLed] === 1)
+              .map(({ firstLed, ledCount }) => (
+                <path
+                  key={firstLed}
+                  className={css['plan-curve']}
+                  d={curveOf(firstLed, ledCount, planShown.ledVolts, x, y)}
+                />
+              ))}
           {zones.map(({ firstLed, ledCount }, zone) =>
             panel.isPowered[firstLed] === 0 && panel.isPowered[firstLed + ledCount - 1] === 0 ? null : (
               <path
