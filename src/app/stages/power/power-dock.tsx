@@ -76,6 +76,9 @@ function useOneFeed(isWanted: boolean, loadCase: LoadCaseId) {
   }, [other, assessment, loadCase]);
 }
 
+/** From one figure of the volts' axis to the next. */
+const leastTickPx = 21;
+
 /** From a supply's line to its name, and the name's own length. */
 const supplyNameWidth = 60;
 
@@ -114,7 +117,8 @@ export function PowerDock() {
   const depth = Math.min(least, floorVolts - 0.1 * panel.supplyVolts);
   // The floor stays in sight, also above a supply that is set too low.
   const high = panel.supplies.reduce((most, { volts }) => Math.max(most, volts), floorVolts);
-  const axis = axisOf(Math.max(0, oneFeed ? depth : Math.min(floorVolts, least)), high, 5);
+  const mostSteps = Math.floor((rows.bottom - rows.top) / leastTickPx);
+  const axis = axisOf(Math.max(0, oneFeed ? depth : Math.min(floorVolts, least)), high, mostSteps);
   const y = (volts: number) =>
     rows.bottom -
     ((rows.bottom - rows.top) * (Math.min(axis.to, Math.max(axis.from, volts)) - axis.from)) /
