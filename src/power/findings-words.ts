@@ -26,5 +26,5 @@ export const runNames = (zone: Zone): string => {
   const [last = ''] = more > 0 ? [`${more} more`] : names.splice(-1);
   return names.length === 0 ? `Run ${last} has` : `Runs ${names.join(', ')} and ${last} have`;
 };
-export const feedName = ({ conductors: { feed } }: FeedSize): string =>
-  `The feed at LED ${feed.led} of run "${feed.run}"`;
+export const feedName = ({ conductors: { feed, runTitle } }: FeedSize): string =>
+  `The feed at LED ${feed.led} of run "${runTitle}"`;

@@ -5,7 +5,14 @@
 // Resistances: rails and wires from the catalogue or the project; a jumper starts and ends on half a pitch of strip, because
 // a run's cut edge lies half a pitch away from its last LED. A feed is soldered at its LED. Plugs and fuses count where the project names them.
 import { fuseOhms, type Plug, pitchMm, plugs, rowById, type Wire } from '../catalogue/index.ts';
-import { builtLines, defaultJumperWire, type Jumper, type Layout, type PlacedRun } from '../panel/index.ts';
+import {
+  builtLines,
+  defaultJumperWire,
+  type Jumper,
+  type Layout,
+  type PlacedRun,
+  runTitle,
+} from '../panel/index.ts';
 import { type Feed, type Project, pointer, type StripData } from '../project/index.ts';
 import { badJointOhms, type Conditions, type Fault, faultOf, usualConditions } from './conditions.ts';
 import { controllerAmps, usualController } from './controller.ts';
@@ -36,6 +43,8 @@ export interface ConductorPair {
 /** Links point from the supply's + to the LED, and from the LED to the supply's ground; undefined where a fault took the wire away. */
 export interface FeedConductors extends ConductorPair {
   readonly feed: Feed;
+  /** What the run that it enters is called. */
+  readonly runTitle: string;
   readonly at: string;
   readonly wire: Wire;
   readonly plug: Plug | undefined;
@@ -238,6 +247,7 @@ export function panelNetwork(
     links.list.push({ from: plusTerminal(supply), to: bus, ohms: outputOhms });
     return bus;
   });
+  const titles = new Map(project.runs.map((run) => [run.id, runTitle(run)]));
   const feeds = project.power.feeds.map((feed, index): FeedConductors => {
     const wire = wireById(feed.wire);
     const plug = feed.plug === undefined ? undefined : rowById(plugs, feed.plug);
@@ -249,6 +259,7 @@ export function panelNetwork(
     const place = { kind: 'feed', feed: index } as const;
     return {
       feed,
+      runTitle: titles.get(feed.run)!,
       at: pointer('power', 'feeds', index),
       wire,
       plug,
