@@ -87,6 +87,8 @@ export default defineConfig({
     exclude: ['test/browser/**', 'node_modules/**'],
     testTimeout: 120_000,
     hookTimeout: 120_000,
+    // Left to itself it leaves one processor free, which on two is half of them.
+    maxWorkers: 2,
     reporters: ['default'],
   },
 });
