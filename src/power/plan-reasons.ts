@@ -2,6 +2,7 @@
 // Each stretch that no zone can hold is looked at by itself: first what no feed can change, then what other wires, fuses or places would.
 import { fuseLoadShare } from '../catalogue/index.ts';
 import { supplyVoltsWrong } from './findings-supplies.ts';
+import { amps, volts } from './findings-words.ts';
 import { zoneDrops, zoneRating } from './plan-check.ts';
 import type { PathPlan } from './plan-line.ts';
 import type { ProjectPath } from './plan-paths.ts';
@@ -49,9 +50,6 @@ export interface PlanReason {
   readonly message: string;
   readonly mend: string;
 }
-
-const amps = (value: number): string => `${Number(value.toFixed(2))} A`;
-const volts = (value: number): string => `${(Math.floor(value * 100 + 1e-6) / 100).toFixed(2)} V`;
 
 /** Runs by what they are called, not by their ids. */
 function named(names: readonly string[]): string {

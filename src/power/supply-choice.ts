@@ -153,8 +153,6 @@ export const splitCaution =
 /** Bins are filled in whole microamperes, loads rounded up, so that rounding never overfills one. */
 const microamps = (amps: number): number => Math.ceil(settled(amps) * 1e6 - 1e-3);
 
-const isSupplySplit = (split: SupplySplit | NoSplit): split is SupplySplit => 'supplies' in split;
-
 /**
  * The least number of supplies of `sizeAmps` > 0 that carry all zones' white at 80 %, each zone on one of them. White without the limiter: a show may light
  * the LEDs of one supply alone, and the limit is one for all. Zones on supplies of the other voltage than the first one's stay where they are.
@@ -220,10 +218,3 @@ export function splitOverSupplies(
     feedSupplies,
   };
 }
-
-/** The usual sizes that would do, each with its split, largest first: fewest supplies first. */
-export const supplySplits = (project: Pick<Project, 'power'>, panel: PanelNetwork): SupplySplit[] =>
-  supplyAmps[supplyKind(panel.supplies[0]!.volts)]
-    .toReversed()
-    .map((sizeAmps) => splitOverSupplies(project, panel, sizeAmps))
-    .filter(isSupplySplit);

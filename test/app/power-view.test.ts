@@ -13,7 +13,6 @@ import {
   drawnAmps,
   leastVolts,
   ledInWords,
-  missingFeed,
   oneFeedInWords,
   oneFeedOutcome,
   withOneFeed,
@@ -30,7 +29,10 @@ const assess = (project: Project, ...faults: Parameters<typeof assessPower>[2][]
 
 describe('with a feed missing', () => {
   const plan = assess(carnival);
-  const broken = assess(carnival, missingFeed(2));
+  const broken = assess(
+    carnival,
+    (['plus', 'ground'] as const).map((rail) => ({ at: { kind: 'feed', feed: 2, rail }, what: 'cut' })),
+  );
   const zone = broken.panel.zones.find(({ feeds }) => feeds.includes(2))!;
 
   test('the lowest LED is one that has power, and the others are counted', () => {

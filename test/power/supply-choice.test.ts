@@ -19,7 +19,6 @@ import {
   supplyLoads,
   supplyNeedAmps,
   supplySizes,
-  supplySplits,
   totalAmps,
   whiteAmps,
 } from '../../src/power/index.ts';
@@ -279,18 +278,20 @@ describe('zones over several supplies', () => {
     expect(found.supplies.flatMap((supply) => supply.zones).sort()).toEqual([0, 1]);
   });
 
-  test('the usual sizes that do are offered, fewest supplies first', () => {
+  test('the usual sizes, largest first, take so many supplies', () => {
     // 21.6 A need 27 A: one of 60 or 40 A; 14.4 A fit 18 A, 11.2 A three zones of 3.6 A on 14 A.
     const { project, panel } = zones([100, 100, 100, 100, 100, 100]);
-    expect(supplySplits(project, panel).map(({ sizeAmps, supplies }) => [sizeAmps, supplies.length])).toEqual(
-      [
-        [60, 1],
-        [40, 1],
-        [18, 2],
-        [14, 2],
-        [10, 3],
-      ],
-    );
+    const takes = supplyAmps[5].toReversed().map((sizeAmps) => {
+      const found = splitOverSupplies(project, panel, sizeAmps);
+      return [sizeAmps, 'supplies' in found ? found.supplies.length : found.reason];
+    });
+    expect(takes).toEqual([
+      [60, 1],
+      [40, 1],
+      [18, 2],
+      [14, 2],
+      [10, 3],
+    ]);
   });
 
   test('on random panels every zone lies on one supply, none is loaded over 80 %, and no zone is forgotten', () => {

@@ -49,10 +49,6 @@ export function toggledFault(faults: readonly Fault[], fault: Fault): readonly F
   return was?.what === fault.what ? others : [...others, fault];
 }
 
-/** A feed that is missing altogether: both its wires. */
-export const missingFeed = (feed: number): readonly Fault[] =>
-  (['plus', 'ground'] as const).map((rail) => ({ at: { kind: 'feed', feed, rail }, what: 'cut' }));
-
 const known = new WeakMap<
   PowerAssessment,
   { readonly faults: readonly Fault[]; readonly broken: PowerAssessment }
